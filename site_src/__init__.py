@@ -1,0 +1,1 @@
+"""What turns the handbook's pages and the calculator core into a static site."""
