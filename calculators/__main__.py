@@ -7,13 +7,14 @@ import json
 import os
 import sys
 from difflib import get_close_matches
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calculators._terminal import aligned, grid, paragraph, speak_any_encoding
 from calculators.errors import CalculatorError
 from calculators.formula import parse_formula, symbol_text
 from calculators.quantities import QUANTITIES, format_value, from_si, plain_number
-from calculators.sheet import Choice, evaluate, in_use
+from calculators.sheet import Choice, Rows, evaluate, in_use
 from calculators.sheets import load, names
 from calculators.view import Units, present, present_error, range_text, read
 
@@ -34,7 +35,8 @@ examples:
 
 A value is a number, with or without a unit: 120, 120 N/mm, 0,5. Without a unit
 it is in the one that "show" prints. What is not given takes its default.
-Values with spaces need quotation marks. Exit status: 0, or 2 if something given
+Values with spaces need quotation marks. A table is read from a file, as in
+points=@points.csv, one row a line, cells parted by semicolons. Exit status: 0, or 2 if something given
 cannot be used; the standard error output says what, one fault a line.
 """
 
@@ -131,8 +133,18 @@ def _texts(sheet: Sheet, given: Sequence[str]) -> tuple[dict[str, str], list[str
         elif name in texts:
             faults.append(f"{name} is given twice.")
         else:
-            texts[name] = text
+            try:
+                texts[name] = _file_text(text) if isinstance(sheet.input(name), Rows) else text
+            except (OSError, UnicodeDecodeError) as error:
+                faults.append(f"{name}: the file cannot be read ({error}).")
     return texts, faults
+
+
+def _file_text(text: str) -> str:
+    """Return a table: what a file named after @ holds, or the text, its rows parted by a stroke."""
+    if text.startswith("@"):
+        return Path(text[1:]).read_text(encoding="utf-8-sig")
+    return text.replace(" / ", "\n")
 
 
 def _result(sheet: Sheet, given: Sequence[str], units: Units) -> tuple[Result, Units]:
@@ -183,8 +195,8 @@ def _show(sheet: Sheet) -> Iterator[str]:
         yield from _show_input(item)
     yield from ("", "Outputs", "")
     for output in sheet.outputs:
-        unit = "" if output.unit == "1" else f" [{output.unit}]"
-        yield paragraph(f"{output.name}: {output.label}, {symbol_text(output.symbol)}{unit}", indent=6, first=4)
+        words = f"{output.name}: {output.label}, {symbol_text(output.symbol)} {_unit(output.unit)}"
+        yield paragraph(words, indent=6, first=4)
         yield paragraph(output.meaning, indent=6)
     yield from ("", "Limits", "")
     for limit in sheet.limits:
@@ -194,7 +206,11 @@ def _show(sheet: Sheet) -> Iterator[str]:
 def _show_input(item: Field) -> Iterator[str]:
     if isinstance(item, Choice):
         yield paragraph(f"{item.name}: {item.label}", indent=6, first=4)
-        yield from aligned([("      ", option.key, option.label) for option in item.options], indent=0)
+        yield from aligned([(option.key, option.label) for option in item.options], indent=8)
+    elif isinstance(item, Rows):
+        yield paragraph(f"{item.name}: {item.label}, {item.least} to {item.most} rows of", indent=6, first=4)
+        columns = [(column.label, symbol_text(column.symbol), _unit(column.unit)) for column in item.columns]
+        yield from aligned(columns, indent=8)
     else:
         yield paragraph(f"{item.name}: {item.label}, {symbol_text(item.symbol)}", indent=6, first=4)
         yield paragraph(f"{_default(item)}; allowed: {range_text(item, item.unit)}", indent=6)
@@ -203,12 +219,17 @@ def _show_input(item: Field) -> Iterator[str]:
         yield paragraph(f"Asked for with {_condition(item)}.", indent=6)
 
 
+def _unit(symbol: str) -> str:
+    return "" if symbol in {"", "1"} else f"[{symbol}]"
+
+
 def _default(item: Input) -> str:
     may = ", may be left empty" if item.optional else ""
     if item.default is None:
         return f"no default{may}"
     number = plain_number(float(f"{from_si(item.default, unit=item.unit, quantity=item.quantity):.12g}"))
-    return f"default {number} {'' if item.unit == '1' else item.unit}".rstrip() + may
+    unit = "" if item.unit == "1" else item.unit
+    return f"default {number}{'' if unit == '°' else ' '}{unit}".rstrip() + may
 
 
 def _report(result: Result, units: Units, *, working: bool) -> Iterator[str]:
@@ -229,7 +250,7 @@ def _report(result: Result, units: Units, *, working: bool) -> Iterator[str]:
     for table, plain in zip(result.tables, shown["tables"], strict=True):
         yield from ("", paragraph(table.title), "")
         heads = [
-            (column.label, symbol_text(column.symbol), f"[{head['unit']}]" if head["unit"] else "")
+            (column.label, symbol_text(column.symbol), _unit(head["unit"]))
             for column, head in zip(table.columns, plain["columns"], strict=True)
         ]
         yield from grid(heads, plain["rows"])
@@ -247,6 +268,10 @@ def _given(result: Result, units: Units) -> Iterator[tuple[str, str, str]]:
         if isinstance(item, Choice):
             key = result.given.choice(item.name)
             yield item.label, "", next(option.label for option in item.options if option.key == key)
+            continue
+        if isinstance(item, Rows):
+            for number, row in enumerate(present(result, units)["inputs"][item.name]["text"].splitlines()):
+                yield item.label if number == 0 else "", "", row
             continue
         value = result.given.optional(item.name)
         unit = units.of(item.quantity, item.unit, item.name)
@@ -271,6 +296,8 @@ def _plain(result: Result, units: Units, *, working: bool) -> dict[str, Any]:
             continue
         if isinstance(item, Choice):
             inputs[item.name] = result.given.choice(item.name)
+        elif isinstance(item, Rows):
+            inputs[item.name] = result.given.rows(item.name)
         else:
             inputs[item.name] = _number(result.given.optional(item.name), item.quantity, shown["inputs"][item.name])
     outputs = {

@@ -1,0 +1,166 @@
+"""Charts as plain data: curves and points in, a Vega-Lite specification out.
+
+The same specification is drawn at build time and in the page, so both show the
+same picture. Colours are roles of the style sheet (``var(--sb-…)``), so a chart
+follows light, dark and print by itself; curves also differ by dash.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from calculators.quantities import from_si
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+    from typing import Any
+
+    from calculators.sheet import Result
+
+__all__ = ["Axis", "Chart", "Curve", "Drawing", "Point", "chart_data", "chart_spec", "grid"]
+
+_DASHES = ([1, 0], [7, 4], [2, 3], [10, 3, 2, 3])
+_HEIGHT = 280
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """What is drawn along one side: words, quantity, first unit.
+
+    `like` names an input or output whose unit, as the reader chose it, is taken.
+    """
+
+    label: str
+    quantity: str
+    unit: str
+    like: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """One line: SI values, and the colour role it is drawn in."""
+
+    label: str
+    role: str
+    x: Sequence[float]
+    y: Sequence[float]
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One marked place, for example where the reader's inputs stand."""
+
+    label: str
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """What a chart shows for one result."""
+
+    curves: tuple[Curve, ...]
+    points: tuple[Point, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chart:
+    """A chart of a sheet: declared once, drawn for each result.
+
+    `statement` says in words what the reader should see; it is the text
+    alternative and the caption.
+    """
+
+    name: str
+    title: str
+    statement: str
+    x: Axis
+    y: Axis
+    draw: Callable[[Result], Drawing]
+
+
+def grid(start: float, stop: float, count: int) -> tuple[float, ...]:
+    """Return evenly spaced values, both ends included."""
+    return tuple(start + (stop - start) * index / (count - 1) for index in range(count))
+
+
+def chart_data(chart: Chart, drawing: Drawing, *, x_unit: str, y_unit: str) -> dict[str, Any]:
+    """Return the rows of a chart in the reader's units: `curves` and `points`."""
+
+    def row(x: float, y: float, label: str) -> dict[str, float | str]:
+        return {
+            "x": from_si(x, unit=x_unit, quantity=chart.x.quantity),
+            "y": from_si(y, unit=y_unit, quantity=chart.y.quantity),
+            "label": label,
+        }
+
+    return {
+        "curves": [
+            row(x, y, curve.label)
+            for curve in drawing.curves
+            for x, y in zip(curve.x, curve.y, strict=True)
+        ],
+        "points": [row(point.x, point.y, point.label) for point in drawing.points],
+    }
+
+
+def _title(axis: Axis, unit: str) -> str:
+    return f"{axis.label} ({unit})" if unit not in {"", "1"} else axis.label
+
+
+def chart_spec(
+    chart: Chart, drawing: Drawing, *, x_unit: str, y_unit: str, width: int
+) -> dict[str, Any]:
+    """Return the Vega-Lite specification of a chart, its data under `datasets`."""
+    labels = [curve.label for curve in drawing.curves]
+    colours = [f"var(--sb-{curve.role})" for curve in drawing.curves]
+    dashes = [_DASHES[index % len(_DASHES)] for index in range(len(labels))]
+    legend = {"orient": "top", "title": None, "labelLimit": width, "symbolSize": 400} if len(labels) > 1 else None
+    if legend is not None and width < 480:  # noqa: PLR2004  a phone: one entry a line
+        legend["columns"] = 1
+    x = {"field": "x", "type": "quantitative", "title": _title(chart.x, x_unit),
+         "axis": {"tickCount": max(4, width // 90)}, "scale": {"zero": False, "nice": False}}  # fmt: skip
+    y = {"field": "y", "type": "quantitative", "title": _title(chart.y, y_unit),
+         "axis": {"tickCount": 6}, "scale": {"zero": False}}  # fmt: skip
+    line = {
+        "data": {"name": "curves"},
+        "mark": {"type": "line", "strokeWidth": 2.5, "interpolate": "linear", "clip": True},
+        "encoding": {
+            "x": x,
+            "y": y,
+            "color": {"field": "label", "type": "nominal", "legend": legend,
+                      "scale": {"domain": labels, "range": colours}},
+            "strokeDash": {"field": "label", "type": "nominal", "legend": legend,
+                           "scale": {"domain": labels, "range": dashes}},
+        },
+    }  # fmt: skip
+    place = {"x": {"field": "x", "type": "quantitative"}, "y": {"field": "y", "type": "quantitative"}}
+    dot = {"data": {"name": "points"}, "encoding": place,
+           "mark": {"type": "point", "filled": True, "size": 90, "color": "var(--sb-ink)",
+                    "stroke": "var(--sb-paper)", "strokeWidth": 2, "opacity": 1}}  # fmt: skip
+    words = {"data": {"name": "points"}, "encoding": {**place, "text": {"field": "label", "type": "nominal"}},
+             "mark": {"type": "text", "align": "left", "dx": 9, "dy": -9, "fontSize": 13,
+                      "color": "var(--sb-ink)"}}  # fmt: skip
+    return {
+        "width": width,
+        "height": _HEIGHT,
+        "autosize": {"type": "fit", "contains": "padding"},
+        "background": None,
+        "description": chart.statement,
+        "datasets": chart_data(chart, drawing, x_unit=x_unit, y_unit=y_unit),
+        "layer": [line, dot, words],
+        "config": _CONFIG,
+    }
+
+
+_CONFIG = {
+    "locale": {"number": {"decimal": ".", "thousands": "\u2009", "grouping": [3], "currency": ["", ""]}},
+    "view": {"stroke": None},
+    "axis": {
+        "labelFontSize": 13, "titleFontSize": 13, "titleFontWeight": "normal",
+        "labelColor": "var(--sb-ink)", "titleColor": "var(--sb-ink)", "gridColor": "var(--sb-line)",
+        "domainColor": "var(--sb-ink)", "tickColor": "var(--sb-line)", "titlePadding": 8,
+    },
+    "legend": {"labelFontSize": 13, "labelColor": "var(--sb-ink)"},
+}  # fmt: skip

@@ -1,0 +1,112 @@
+"""What a page may ask the core: plain data in, plain data out.
+
+One function, `answer`, takes the name of an operation and its arguments and
+never raises: a refusal is an answer too, and so is a fault of our own.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+from calculators.errors import CalculatorError
+from calculators.quantities import unit
+from calculators.sheet import Choice, Rows, evaluate
+from calculators.sheets import load
+from calculators.view import Units, present, present_error, read, restated
+from calculators.visual import present_charts, present_pictures
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from calculators.sheet import Result
+
+__all__ = ["answer"]
+
+_LONGEST_TEXT = 100_000  # characters of one input; a table may be long
+_WIDTHS = range(100, 4001)  # px, of a chart
+
+
+def answer(operation: str, arguments: str) -> str:
+    """Return the JSON answer to a JSON request.
+
+    Parameters
+    ----------
+    operation : str
+        ``evaluate``, ``draw`` or ``restate``.
+    arguments : str
+        A JSON object; see the function of the same name in this module.
+    """
+    try:
+        value = _OPERATIONS[operation](**json.loads(arguments))
+        return json.dumps({"ok": True, "value": value}, allow_nan=False)
+    except Exception as error:  # noqa: BLE001  whatever it was, the page is told
+        return json.dumps({"ok": False, "error": f"{type(error).__name__}: {error}"})
+
+
+def _units(units: Mapping[str, str], imperial: bool) -> Units:  # noqa: FBT001  part of a JSON request
+    return Units({str(name): str(unit) for name, unit in units.items()}, imperial=bool(imperial))
+
+
+def _calculate(
+    sheet: str, texts: Mapping[str, str], units: Mapping[str, str], imperial: bool,  # noqa: FBT001
+    present_result: Callable[[Any, Units], Any],
+) -> dict[str, Any]:  # fmt: skip
+    declaration = load(sheet)
+    chosen = _units(units, imperial)
+    try:
+        reading = read(declaration, {name: str(text)[:_LONGEST_TEXT] for name, text in texts.items()}, chosen)
+        result = evaluate(declaration, reading.values)
+    except CalculatorError as error:
+        return {"errors": present_error(declaration, error, chosen)}
+    return {"errors": [], "result": present_result(result, reading.units)}
+
+
+def evaluate_texts(sheet: str, texts: Mapping[str, str], units: Mapping[str, str],
+                   imperial: bool = False) -> dict[str, Any]:  # noqa: FBT001, FBT002  # fmt: skip
+    """Return a sheet's result for typed texts, or the faults beside their inputs."""
+    return _calculate(sheet, texts, units, imperial, present)
+
+
+def draw(sheet: str, texts: Mapping[str, str], units: Mapping[str, str],
+         imperial: bool = False, width: int = 640) -> dict[str, Any]:  # noqa: FBT001, FBT002  # fmt: skip
+    """Return a sheet's charts and drawings for typed texts."""
+    if width not in _WIDTHS:
+        message = f"a chart is {_WIDTHS[0]} to {_WIDTHS[-1]} px wide, not {width!r}"
+        raise ValueError(message)
+
+    def visual(result: Result, reader: Units) -> dict[str, Any]:
+        return {
+            "charts": present_charts(result, reader, width=width),
+            "pictures": present_pictures(result, reader),
+        }
+
+    return _calculate(sheet, texts, units, imperial, visual)
+
+
+def restate(  # noqa: PLR0913  what stands in the form, and what is to stand there
+    sheet: str, texts: Mapping[str, str], units: Mapping[str, str], imperial: bool,  # noqa: FBT001
+    to_units: Mapping[str, str], to_imperial: bool,  # noqa: FBT001
+) -> dict[str, dict[str, str]]:  # fmt: skip
+    """Return what a form shows after a change of units: texts of the inputs, units of everything.
+
+    A text that cannot be read is left as it is, so nothing typed is lost.
+    """
+    declaration = load(sheet)
+    before, after = _units(units, imperial), _units(to_units, to_imperial)
+    new_texts, new_units = {}, {}
+    for item in declaration.inputs:
+        if not isinstance(item, Choice) and item.name in texts:
+            new_texts[item.name] = restated(item, str(texts[item.name])[:_LONGEST_TEXT], before=before, after=after)
+    for entry in (*declaration.inputs, *declaration.outputs):
+        if not isinstance(entry, Choice | Rows):
+            wanted = after.of(entry.quantity, entry.unit, entry.name)
+            new_units[entry.name] = unit(wanted, quantity=entry.quantity).symbol
+    return {"texts": new_texts, "units": new_units}
+
+
+_OPERATIONS: dict[str, Callable[..., Any]] = {
+    "evaluate": evaluate_texts,
+    "draw": draw,
+    "restate": restate,
+}

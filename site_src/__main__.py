@@ -1,0 +1,72 @@
+"""The command line of the site: ``python -m site_src COMMAND``."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from typing import TYPE_CHECKING
+
+from site_src.build import build, fetch, pack_runtime
+from site_src.places import BuildError
+from site_src.runtime.tools import check_scripts, lock_npm_packages
+from site_src.serve import serve
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+__all__ = ["main"]
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; return 0, or 1 after telling what went wrong and what to do."""
+    options = _parser().parse_args(arguments)
+    try:
+        _run(options)
+    except BuildError as error:
+        sys.stderr.write(f"{error}\n")
+        return 1
+    except KeyboardInterrupt:
+        sys.stderr.write("\nstopped\n")
+    return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m site_src", description=__doc__)
+    commands = parser.add_subparsers(dest="command", required=True)
+    commands.add_parser("fetch", help="fetch and verify what comes from outside")
+    commands.add_parser("pack", help="pack the browser's Python")
+    commands.add_parser("build", help="make the whole site in site/")
+    commands.add_parser("scripts", help="check the types of the site's scripts")
+    commands.add_parser("bench", help="measure the built site and write docs/evidence/speed.md")
+    commands.add_parser("lock", help="choose the versions of the npm packages anew")
+    server = commands.add_parser("serve", help="make the site and serve it on this machine")
+    server.add_argument("--port", type=int, default=8000)
+    return parser
+
+
+def _run(options: argparse.Namespace) -> None:
+    """Run the chosen command."""
+    if options.command == "serve":
+        serve(port=options.port)
+    else:
+        COMMANDS[options.command]()
+
+
+def _bench() -> None:
+    """Measure; imported only now, since it needs what the tests need."""
+    from site_src.bench import bench  # noqa: PLC0415
+
+    bench()
+
+
+COMMANDS = {
+    "fetch": fetch,
+    "pack": pack_runtime,
+    "build": build,
+    "scripts": check_scripts,
+    "bench": _bench,
+    "lock": lock_npm_packages,
+}
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,194 @@
+// @ts-check
+// One card: the reader changes something, the core answers, the page shows it.
+import { Overtaken } from "./client.js";
+import { Form } from "./form.js";
+import { fromFragment, putInAddress } from "./link.js";
+import { paintFaults, paintFindings, paintOutputs, paintSteps, paintTables, part } from "./paint.js";
+import { Spoken } from "./spoken.js";
+import { Status } from "./status.js";
+import { rememberUnits } from "./store.js";
+import { ShownUnits } from "./units.js";
+import { Visuals } from "./visuals.js";
+
+/** @typedef {import("./protocol.js").Evaluation} Evaluation */
+
+export class Card {
+  /** @param {HTMLElement} root @param {import("./client.js").Client} client */
+  constructor(root, client) {
+    this.root = root;
+    this.client = client;
+    this.form = new Form(root);
+    this.units = new ShownUnits(this.form, client);
+    this.status = new Status(root);
+    /** @type {import("./protocol.js").View | undefined} */
+    this.view = undefined;
+    this.visuals = new Visuals(root);
+    this.spoken = new Spoken(root);
+    /** Whether it is calculated when the reader asks, instead of after every key. */
+    this.onRequest = root.hasAttribute("data-on-request");
+    /** Whether something differs from what the page was printed with. */
+    this.changed = false;
+  }
+
+  /** Take over the printed card. */
+  async open() {
+    this.form.open();
+    this.listen();
+    await this.goLive(this.takeLink());
+  }
+
+  /** @param {boolean} linked whether a link has filled the form */
+  async goLive(linked) {
+    this.status.say("loading");
+    try {
+      await this.client.start();
+      const recalled = !linked && (await this.units.recall());
+      this.changed ||= recalled;
+      if (!this.onRequest || linked || recalled) await this.update();
+      this.status.say(this.onRequest ? "ready" : "live");
+    } catch (error) {
+      this.failed(error);
+    }
+  }
+
+  /** @param {unknown} error */
+  failed(error) {
+    if (error instanceof Overtaken) return;
+    const reason = error instanceof Error ? error.message : String(error);
+    this.status.say("failed", `The calculator could not start or has stopped (${reason}).`);
+    this.stale(this.changed);
+  }
+
+  listen() {
+    const inputs = part(this.root, "inputs");
+    inputs.addEventListener("input", (event) => {
+      if (/** @type {HTMLElement} */ (event.target).dataset.part === "value") this.edited();
+    });
+    inputs.addEventListener("submit", (event) => event.preventDefault());
+    inputs.addEventListener("focusin", () => this.visuals.warm(), { once: true });
+    this.root.addEventListener("change", (event) => this.chosen(/** @type {HTMLElement} */ (event.target)));
+    this.root.addEventListener("click", (event) => {
+      const button = /** @type {HTMLElement} */ (event.target).closest("[data-action]");
+      if (button) this.act(/** @type {HTMLElement} */ (button).dataset.action ?? "");
+    });
+    part(this.root, "working").addEventListener("toggle", () => this.paintWorking());
+    window.addEventListener("hashchange", () => { if (this.takeLink()) this.edited(); });
+    window.addEventListener("resize", () => { if (this.visuals.redrawn) this.draw(); });
+  }
+
+  /** @param {HTMLElement} target */
+  chosen(target) {
+    if (target.dataset.part === "unit") this.restate(this.form.state.units, this.form.imperial);
+    else if (target.closest(".sb-systems")) this.restate({}, this.form.imperial);
+    else if (target.dataset.part === "choice") this.edited();
+    else if (target.dataset.part === "value") this.units.tidy(/** @type {HTMLInputElement} */ (target), this.view);
+  }
+
+  /** @param {string} action */
+  act(action) {
+    if (action === "retry") this.goLive(true);
+    if (action === "calculate") this.calculate();
+    if (action === "print") window.print();
+    if (action === "link") putInAddress(this.form).then((said) => { part(this.root, "said").textContent = said; });
+    if (action === "reset") {
+      this.form.reset();
+      this.units.takeForm();
+      rememberUnits(this.form);
+      history.replaceState(null, "", location.pathname + location.search);
+      this.edited();
+    }
+  }
+
+  /** Something in the form changed. */
+  edited() {
+    this.changed = true;
+    this.form.showAsked();
+    if (this.status.state === "live") this.update().catch((error) => this.failed(error));
+    else this.stale(true);
+  }
+
+  /** The reader asked for the result of a sheet that takes its time. */
+  async calculate() {
+    this.changed = true;
+    this.status.say("working");
+    try {
+      await this.update();
+      this.status.say("ready");
+    } catch (error) {
+      this.failed(error);
+    }
+  }
+
+  /** Ask for the result of what stands in the form, and show it; the charts follow. */
+  async update() {
+    /** @type {Evaluation} */
+    const evaluation = await this.client.ask(`${this.form.sheet}:evaluate`, "evaluate", this.form.state).catch((error) => {
+      if (error instanceof Overtaken) return null;
+      throw error;
+    });
+    if (!evaluation) return;
+    paintFaults(this.root, evaluation.errors);
+    this.stale(evaluation.errors.length > 0);
+    if (!evaluation.result) return;
+    this.view = evaluation.result;
+    this.paint(this.view);
+    if (this.changed) this.draw();
+  }
+
+  /** @param {import("./protocol.js").View} view */
+  paint(view) {
+    paintOutputs(this.root, view);
+    paintFindings(this.root, view.findings);
+    paintTables(this.root, view.tables);
+    this.units.paint(view);
+    this.root.dataset.painted = String(performance.now());
+    this.paintWorking();
+    if (this.changed) this.spoken.tell(view);
+  }
+
+  paintWorking() {
+    const working = /** @type {HTMLDetailsElement} */ (part(this.root, "working"));
+    if (working.open && this.view) paintSteps(this.root, this.view.steps);
+  }
+
+  async draw() {
+    if (!this.visuals.any) return;
+    let reason = "";
+    try {
+      const answer = await this.client.ask(`${this.form.sheet}:draw`, "draw", { ...this.form.state, width: this.visuals.width });
+      if (answer.result) await this.visuals.show(answer.result);
+      this.root.dataset.drawn = String(performance.now());
+    } catch (error) {
+      if (error instanceof Overtaken) return;
+      reason = `The charts still show earlier inputs (${error instanceof Error ? error.message : error}).`;
+    }
+    if (this.status.state === "live") this.status.say("live", reason);
+  }
+
+  /** @param {boolean} stale */
+  stale(stale) {
+    part(this.root, "stale").hidden = !stale;
+    this.root.toggleAttribute("data-stale", stale);
+  }
+
+  /** Show the same values in other units. @param {Record<string, string>} units @param {boolean} imperial */
+  async restate(units, imperial) {
+    try {
+      await this.units.restate(units, imperial);
+      this.changed = true;
+      await this.update();
+    } catch (error) {
+      this.failed(error);
+    }
+  }
+
+  /** @returns {boolean} whether the address carries inputs for this card */
+  takeLink() {
+    const link = fromFragment(location.hash);
+    if (!link || link.sheet !== this.form.sheet) return false;
+    this.form.putShared(link.values);
+    this.units.takeForm();
+    this.changed = true;
+    return true;
+  }
+}

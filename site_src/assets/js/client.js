@@ -1,0 +1,91 @@
+// @ts-check
+// The page's side of the worker: starts it, asks it, replaces it when it has died.
+import { START } from "./protocol.js";
+
+/** A newer question with the same key made this one pointless. */
+export class Overtaken extends Error {}
+
+/** @typedef {{resolve: (value: any) => void, reject: (reason: Error) => void}} Waiting */
+/** @typedef {{op: string, args: object} & Waiting} Question */
+
+export class Client {
+  /** @param {string[]} packages that Python needs beyond its standard library */
+  constructor(packages) {
+    this.packages = packages;
+    /** @type {Worker | undefined} */
+    this.worker = undefined;
+    /** @type {Promise<void> | undefined} */
+    this.started = undefined;
+    this.last = 0;
+    /** @type {Map<number, Waiting>} */
+    this.waiting = new Map();
+    /** @type {Map<string, Question | null>} null: one is running; else the next to run */
+    this.lines = new Map();
+  }
+
+  /** Start Python, or wait for a start under way. @returns {Promise<void>} */
+  start() {
+    if (!this.started) {
+      const worker = new Worker(new URL("./worker.js", import.meta.url), { type: "module" });
+      worker.addEventListener("message", (event) => this.receive(event.data));
+      worker.addEventListener("error", (event) => this.fail(event.message || "it could not be loaded"));
+      this.worker = worker;
+      this.started = this.post(START, { packages: this.packages });
+      this.started.catch((error) => this.fail(error.message));
+    }
+    return this.started;
+  }
+
+  /**
+   * Ask, one at a time for each key; of those that wait only the newest is asked.
+   * @param {string} key @param {string} op @param {object} args @returns {Promise<any>}
+   */
+  async ask(key, op, args) {
+    await this.start();
+    return new Promise((resolve, reject) => {
+      const question = { op, args, resolve, reject };
+      if (!this.lines.has(key)) {
+        this.run(key, question);
+      } else {
+        this.lines.get(key)?.reject(new Overtaken());
+        this.lines.set(key, question);
+      }
+    });
+  }
+
+  /** @param {string} key @param {Question} question */
+  async run(key, question) {
+    this.lines.set(key, null);
+    await this.post(question.op, question.args).then(question.resolve, question.reject);
+    const next = this.lines.get(key);
+    if (next) this.run(key, next);
+    else this.lines.delete(key);
+  }
+
+  /** @param {string} op @param {object} args @returns {Promise<any>} */
+  post(op, args) {
+    return new Promise((resolve, reject) => {
+      this.last += 1;
+      this.waiting.set(this.last, { resolve, reject });
+      this.worker?.postMessage({ id: this.last, op, args });
+    });
+  }
+
+  /** @param {import("./protocol.js").Reply} reply */
+  receive(reply) {
+    const waiting = this.waiting.get(reply.id);
+    this.waiting.delete(reply.id);
+    if (reply.ok) waiting?.resolve(reply.value);
+    else waiting?.reject(new Error(reply.error));
+  }
+
+  /** Throw the worker away; whoever waits is told, and the next start begins anew. @param {string} reason */
+  fail(reason) {
+    this.worker?.terminate();
+    this.worker = undefined;
+    this.started = undefined;
+    const waiting = [...this.waiting.values()];
+    this.waiting.clear();
+    for (const one of waiting) one.reject(new Error(reason));
+  }
+}

@@ -1,0 +1,32 @@
+// @ts-check
+// What page and worker say to each other: plain JSON, one reply for each request.
+
+/**
+ * @typedef {{id: number, op: string, args: object}} Request
+ * @typedef {{id: number, ok: true, value: any} | {id: number, ok: false, error: string}} Reply
+ *
+ * The form as it stands.
+ * @typedef {{sheet: string, texts: Record<string, string>, units: Record<string, string>, imperial: boolean}} Form
+ *
+ * A tree of elements: tag, optional attributes, children.
+ * @typedef {[string, ...(string | Record<string, string> | Tree)[]]} Tree
+ *
+ * @typedef {{level: string, text: string}} Finding
+ * @typedef {{label: string, symbols: Tree, numbers: Tree, also: string, function: string, references: string[]}} Step
+ * @typedef {{label: string, symbol: Tree | null, unit: string}} Column
+ * @typedef {{name: string, title: string, columns: Column[], rows: string[][]}} Table
+ * @typedef {{
+ *   inputs: Record<string, {text: string, unit: string, range: string, key?: string, columns?: string[]}>,
+ *   outputs: Record<string, {text: string, unit: string, value: number | null}>,
+ *   findings: Finding[], steps: Step[], tables: Table[]
+ * }} View
+ * @typedef {{inputs: string[], message: string}} Fault
+ * @typedef {{errors: Fault[], result?: View}} Evaluation
+ * @typedef {{name: string, key: string, data: Record<string, object[]>, spec: object}} Drawn
+ * @typedef {{duration: number, slow: number, parts: Record<string, Record<string, string[]>>}} Motion
+ * @typedef {{name: string, width: number, height: number, elements: Tree[], motion: Motion | null}} Pictured
+ * @typedef {{charts: Drawn[], pictures: Pictured[]}} Visual
+ */
+
+/** The first message to a worker: start Python, with these packages beside the core. */
+export const START = "start";

@@ -1,0 +1,227 @@
+"""Measure how fast a calculator comes and answers, and write the table into the speed page.
+
+Starting times are given as ratios to a bare load of the same runtime, measured in
+turn with it in the same run: a ratio says something on another machine too.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shutil
+import sys
+import tempfile
+from contextlib import ExitStack
+from datetime import UTC, datetime
+from pathlib import Path
+from statistics import median, quantiles
+from typing import TYPE_CHECKING, Any
+from urllib.parse import urlsplit
+
+from site_src.chromium import chromium
+from site_src.places import ROOT, SITE, BuildError
+from site_src.runtime.fetch import site_packages
+from site_src.runtime.node import run
+from site_src.serve import serving
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping, Sequence
+
+    from playwright.sync_api import Browser, Page, Request
+
+__all__ = ["bench"]
+
+PAGE = "calculate/critical-damping/"
+SPEED = ROOT / "docs" / "evidence" / "speed.md"
+TABLE = re.compile(r"(?<=<!-- measured -->\n).*?(?=<!-- end -->)", re.DOTALL)
+RUNS = 7  # of each way of starting
+CHANGES = 100  # keystrokes
+WAIT = 60_000  # ms, for anything
+MEGABYTE = 1e6
+
+BARE = (
+    "pyodide.mjs",
+    "pyodide.asm.mjs",
+    "pyodide.asm.wasm",
+    "pyodide-lock.json",
+    "python_stdlib.zip",
+)
+BARE_PAGE = """<!doctype html><title>bare</title><link rel="icon" href="data:,">
+<script type="module">
+  import { loadPyodide } from "./pyodide.mjs";
+  const python = await loadPyodide({ indexURL: "./" });
+  if (python.runPython("1 + 1") === 2) document.body.dataset.painted = performance.now();
+</script><body></body>
+"""
+PAINTED = "() => Number(document.querySelector('[data-painted]')?.dataset.painted ?? 0)"
+
+# Changes one input again and again: ms from the event to new numbers, to the next frame
+# after them, and to new charts.
+CHANGE = """async ({ changes }) => {
+  const card = document.querySelector("[data-sheet]");
+  const field = [...card.querySelectorAll("[data-part=value]")].find((one) => Number(one.value) > 0);
+  const start = Number(field.value);
+  const change = (name) => new Promise((resolve) => {
+    const observer = new MutationObserver(() => { observer.disconnect(); resolve(performance.now()); });
+    observer.observe(card, { attributeFilter: [`data-${name}`] });
+  });
+  const frame = () => new Promise((resolve) => requestAnimationFrame(() => resolve(performance.now())));
+  const times = { numbers: [], frames: [], charts: [] };
+  for (let index = 0; index <= changes; index += 1) {
+    field.value = String(start * (1 + (index + 1) / 1000));
+    const [painted, drawn] = [change("painted"), change("drawn")];
+    const begin = performance.now();
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+    const numbers = await painted;
+    const next = await frame();
+    const charts = await drawn;
+    if (index === 0) continue;  // the first one fetches the chart library
+    times.numbers.push(numbers - begin);
+    times.frames.push(next - begin);
+    times.charts.push(charts - begin);
+  }
+  return times;
+}"""
+
+COMPRESS = """
+const { readFileSync } = require("node:fs");
+const { brotliCompressSync, constants, gzipSync } = require("node:zlib");
+const params = { [constants.BROTLI_PARAM_QUALITY]: 9 };
+const sizes = process.argv.slice(1).map((path) => {
+  const content = readFileSync(path);
+  return [content.length, gzipSync(content, { level: 9 }).length, brotliCompressSync(content, { params }).length];
+});
+console.log(JSON.stringify(sizes));
+"""
+
+
+def bench() -> None:
+    """Measure the built site, print the table and write it into the speed page.
+
+    Raises
+    ------
+    BuildError
+        If the site is not built, or no Chromium is named.
+    """
+    if not (SITE / PAGE / "index.html").is_file():
+        message = "There is no built site to measure: run `make bench`."
+        raise BuildError(message)
+    with ExitStack() as stack:
+        folder = Path(stack.enter_context(tempfile.TemporaryDirectory(prefix="strokebook-")))
+        site = shutil.copytree(SITE, folder / "site")  # a build meanwhile disturbs nothing
+        ours = stack.enter_context(serving(site)) + PAGE
+        bare = stack.enter_context(serving(_bare_site(folder / "bare")))
+        browser = stack.enter_context(chromium())
+        lines = [
+            *_starts(browser, {"bare": bare, "ours": ours}),
+            *_answers(browser, ours),
+            "",
+            *_transfers(browser, ours, site),
+        ]
+        where = f"Chromium {browser.version}, {os.cpu_count()} processor cores, served from the same machine"
+    text = "\n".join([f"Measured on {datetime.now(UTC):%Y-%m-%d}: {where}.", "", *lines])
+    sys.stdout.write(f"{text}\n")
+    page = SPEED.read_text(encoding="utf-8")
+    SPEED.write_text(TABLE.sub(lambda _: f"\n{text}\n\n", page, count=1), encoding="utf-8")
+
+
+def _bare_site(folder: Path) -> Path:
+    """Make a site of one page that loads the runtime as its package ships it."""
+    folder.mkdir()
+    for name in BARE:
+        shutil.copy(site_packages() / "pyodide" / name, folder)
+    (folder / "index.html").write_text(BARE_PAGE, encoding="utf-8")
+    return folder
+
+
+def _starts(browser: Browser, addresses: Mapping[str, str]) -> list[str]:
+    """Start both ways in turn, each first without and then with a filled cache."""
+    times: dict[tuple[str, int], list[float]] = {(name, visit): [] for name in addresses for visit in (0, 1)}
+    for _ in range(RUNS):
+        for name, address in addresses.items():
+            with browser.new_context() as context:
+                for visit in (0, 1):
+                    page = context.new_page()
+                    times[name, visit].append(_start(page, address))
+                    page.close()
+    rows = []
+    for visit, words in enumerate(("first visit", "second visit")):
+        bare, ours = (times[name, visit] for name in ("bare", "ours"))
+        ratios = [one / other for one, other in zip(ours, bare, strict=True)]
+        rows.append(
+            f"| Navigation to first live result, {words} | {median(ours) / 1000:.2f} s "
+            f"| {median(bare) / 1000:.2f} s | **{median(ours) / median(bare):.2f}** "
+            f"({min(ratios):.2f} to {max(ratios):.2f}) |"
+        )
+    return ["| Start | this page | bare runtime | ratio |", "|---|---|---|---|", *rows, ""]
+
+
+def _start(page: Page, address: str) -> float:
+    """Return the ms from navigation to the first result in the page, on the page's clock."""
+    page.goto(address, wait_until="commit")
+    page.wait_for_function(PAINTED, timeout=WAIT)
+    return float(page.evaluate(PAINTED))
+
+
+def _answers(browser: Browser, address: str) -> list[str]:
+    """Change an input often and return how long numbers and charts take to follow."""
+    with browser.new_context() as context:
+        page = context.new_page()
+        _start(page, address)
+        page.wait_for_selector('[data-part="state"][data-state="live"]', timeout=WAIT)
+        times: dict[str, list[float]] = page.evaluate(CHANGE, {"changes": CHANGES})
+    words = {
+        "numbers": "Change of an input to new numbers in the page",
+        "frames": "the same, to the next frame",
+        "charts": "Change of an input to all charts redrawn",
+    }
+    rows = [f"| {words[name]} | {_share(one, 50):.0f} ms | {_share(one, 95):.0f} ms |" for name, one in times.items()]
+    return [f"| Answer, {CHANGES} changes | half within | 95 % within |", "|---|---|---|", *rows]
+
+
+def _share(times: Sequence[float], percent: int) -> float:
+    return quantiles(times, n=100)[percent - 1]
+
+
+def _transfers(browser: Browser, address: str, site: Path) -> list[str]:
+    """Return the bytes that a page takes: before Python, to go live, for its charts."""
+    sizes: dict[str, int] = {}
+
+    def finished(request: Request) -> None:
+        sizes[urlsplit(request.url).path.lstrip("/")] = request.sizes()["responseBodySize"]
+
+    with browser.new_context() as context:
+        page = context.new_page()
+        page.on("requestfinished", finished)
+        _start(page, address)
+        page.wait_for_selector('[data-part="state"][data-state="live"]', timeout=WAIT)
+        page.evaluate(CHANGE, {"changes": 1})
+        page.wait_for_load_state("networkidle")
+    parts: dict[str, Callable[[str], bool]] = {
+        "The page, useful as a worked example": lambda path: not path.startswith(("app/python/", "app/vega/")),
+        "Python and the core, to go live": lambda path: path.startswith("app/python/"),
+        "Chart library, at the first change": lambda path: path.startswith("app/vega/"),
+    }
+    rows = []
+    for words, belongs in parts.items():
+        paths = sorted(filter(belongs, sizes))
+        plain, gzip, brotli = _compressed(site, paths)
+        sent = sum(sizes[path] for path in paths)
+        if sent != plain:
+            sys.stderr.write(f"{words}: {sent} bytes went over the wire, the files hold {plain}\n")
+        rows.append(f"| {words} | {len(paths)} | {_mb(sent)} | {_mb(gzip)} | {_mb(brotli)} |")
+    head = "| Transfer, first visit | files | as served here | gzip 9 | brotli 9 |"
+    return [head, "|---|---|---|---|---|", *rows]
+
+
+def _compressed(site: Path, paths: Iterable[str]) -> tuple[int, int, int]:
+    """Return the bytes of files as they are, with gzip and with brotli, each file by itself."""
+    files = [str(site / path / "index.html" if path.endswith("/") else site / path) for path in paths]
+    sizes: list[list[Any]] = json.loads(run("node", ["-e", COMPRESS, *files], folder=site, task="Compressing"))
+    plain, gzip, brotli = (sum(column) for column in zip(*sizes, strict=True))
+    return plain, gzip, brotli
+
+
+def _mb(size: int) -> str:
+    return f"{size / MEGABYTE:.2f} MB"

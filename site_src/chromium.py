@@ -1,0 +1,49 @@
+"""Chromium under remote control, for the browser tests and the measurements."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+from playwright.sync_api import sync_playwright
+
+from site_src.places import BuildError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from playwright.sync_api import Browser
+
+__all__ = ["chromium"]
+
+FLAGS = (
+    "--no-sandbox",  # so that it starts for root, as in a container
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+)
+
+
+@contextmanager
+def chromium() -> Iterator[Browser]:
+    """Give a Chromium, the one that the environment variable CHROMIUM names or that is on PATH.
+
+    Raises
+    ------
+    BuildError
+        If there is none.
+    """
+    path = os.environ.get("CHROMIUM") or shutil.which("chromium")
+    if path is None:
+        message = "No Chromium is named: run it by make, or set CHROMIUM to the path of one."
+        raise BuildError(message)
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=list(FLAGS))
+        try:
+            yield browser
+        finally:
+            browser.close()

@@ -1,0 +1,1 @@
+"""From the core to HTML: cards, worked examples, charts, tables of evidence."""

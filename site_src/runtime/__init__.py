@@ -1,0 +1,1 @@
+"""The browser's Python and front-end libraries: fetched, verified, packed."""
