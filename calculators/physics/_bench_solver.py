@@ -16,7 +16,7 @@ its Newton step and falls by the exponential of it: it never reaches zero.
 
 from __future__ import annotations
 
-from math import exp, sqrt
+from math import exp, inf, sqrt
 from typing import TYPE_CHECKING, NamedTuple
 
 from calculators.errors import NoSolutionError
@@ -30,15 +30,20 @@ if TYPE_CHECKING:
     from calculators.physics.fluid import Oil
     from calculators.physics.pair import ValvePair
 
+    _Pressures = tuple[float, float, float]  # head side, rod side, gas
+    _Flow = tuple[float, float, float]  # flow and its slopes to the pressures at both ends
     Law = Callable[[float], tuple[float, float]]
     Motion = Callable[[float], tuple[float, float]]
 
 _GAMMA = 2.0 - sqrt(2.0)  # 1, place of the middle stage in the step
 _OUTER = sqrt(2.0) / 4.0  # 1, weight of start and middle stage
 _INNER = 1.0 - sqrt(2.0) / 2.0  # 1, weight of the unknown stage, in both stages
-_TOLERANCE = 1e-6  # 1, relative change of pressure in the last Newton step
+_TOLERANCE = 1e-4  # 1, relative change of pressure in the last Newton step: its error is the square
 _STEPS = 60  # 1, Newton steps before a time step is halved; about 2 are needed
-_BACKWARD = 1e-3  # 1, smallest share of a Newton step that is tried
+_SMALLEST_SHARE = 1e-3  # 1, a Newton step is not cut below this to make progress
+_LARGEST_FALL = -3.0  # 1, logarithm of the pressure ratio in one Newton step
+_NO_DROP = 1e-12  # Pa
+_VACUUM = 1e-3  # Pa, below this there is no oil with bubbles any more
 _DEPTH = 12  # 1, halvings of a time step before giving up
 
 
@@ -52,6 +57,33 @@ class State(NamedTuple):
     reserve_flow: float
 
 
+class _Balance(NamedTuple):
+    """What is missing in each chamber at trial pressures, and how the pressures fill it."""
+
+    missing: _Pressures
+    slopes: _Pressures
+    piston: _Flow
+    reserve: _Flow
+
+    @property
+    def merit(self) -> float:
+        """Sum of what is missing."""
+        head, rod, gas = self.missing
+        return abs(head) + abs(rod) + abs(gas)
+
+    def newton(self, weight: float) -> _Pressures:
+        """Return the changes of pressure that fill all chambers, by the slopes here."""
+        (head, rod, gas), (head_d, rod_d, gas_d) = self.missing, self.slopes
+        _, piston_h, piston_r = self.piston
+        _, reserve_h, reserve_g = self.reserve
+        down, side = weight * piston_h / rod_d, weight * reserve_h / gas_d
+        past_rod, past_gas = weight * piston_r / rod_d, weight * reserve_g / gas_d
+        change = (head - past_rod * rod - past_gas * gas) / (
+            head_d + past_rod * weight * piston_h + past_gas * weight * reserve_h
+        )
+        return change, rod / rod_d + down * change, gas / gas_d + side * change
+
+
 class _Amounts(NamedTuple):
     """Oil in head side, rod side and reserve; the reserve counts from its charge."""
 
@@ -62,7 +94,8 @@ class _Amounts(NamedTuple):
 
 def _law(pair: ValvePair, oil: Oil) -> Law:
     def law(drop: float) -> tuple[float, float]:
-        return pair_flow_and_slope(pair=pair, pressure_drop=drop, oil=oil)
+        # at exactly no drop the law of a valve without bleed has no slope
+        return pair_flow_and_slope(pair=pair, pressure_drop=drop or _NO_DROP, oil=oil)
 
     return law
 
@@ -124,9 +157,12 @@ class Solver:
             stored, slope = self._stored(pressure)
             amount = (head + rod) / volume
             step = (total - stored - amount) / (slope + amount * softness / volume)
-            pressure = _moved(pressure, step)
+            pressure = _one_moved(pressure, step)
             if abs(step) <= _TOLERANCE * pressure:
                 break
+        else:
+            message = f"No pressure at rest was found at {start:g} s; check volumes and charge."
+            raise NoSolutionError(message)
         volume, _ = self._oil(pressure)
         self._amounts = _Amounts(head / volume, rod / volume, self._stored(pressure)[0])
         self.state = State(pressure, pressure, pressure, 0.0, 0.0)
@@ -143,12 +179,14 @@ class Solver:
             _, velocity = self._motion(time)
             state = self.state
             message = (
-                f"The bench finds no pressures after {time:.6g} s, at {velocity:.4g} m/s (head side "
-                f"{state.head:.4g} Pa, rod side {state.rod:.4g} Pa, gas {state.gas:.4g} Pa). "
+                f"The bench finds no pressures after {time:.6g} s, at {velocity:.4g} m/s "
+                f"(head side {state.head:.4g} Pa, rod side {state.rod:.4g} Pa, "
+                f"gas {state.gas:.4g} Pa). "
                 "A chamber without any free gas cannot open a void: give the oil a share of "
                 "0.001, more charge, or a slower motion."
             )
             raise NoSolutionError(message)
+        self._before = self.state  # guess no further ahead than here
         half = 0.5 * step
         self._advance(time, half, depth - 1)
         self._advance(time + half, half, depth - 1)
@@ -172,76 +210,90 @@ class Solver:
         return True
 
     def _stage(
-        self, room: tuple[float, float], known: _Amounts, weight: float, guess: State
+        self, room: tuple[float, float], known: _Amounts, weight: float, guess: _Pressures
     ) -> State | None:
         """Return the state with amounts known + weight · flows, or None if it isn't found."""
-        head, rod, gas, _, _ = guess
-        head_step = rod_step = gas_step = 0.0
-        last, share = float("inf"), 1.0
-        open_reserve = self._reserve is None
+        here = there = guess
+        steps, share, last = (0.0, 0.0, 0.0), 1.0, inf
         for _ in range(_STEPS):
-            head_v, head_c = self._oil(head)
-            rod_v, rod_c = self._oil(rod)
-            if head_v <= 0.0 or rod_v <= 0.0:
-                merit = float("inf")
-            else:
-                head_n, rod_n = room[0] / head_v, room[1] / rod_v
-                stored, gas_d = self._stored(head if open_reserve else gas)
-                piston, piston_h, piston_r = _through(
-                    self._piston(head - rod), head_v, head_c, rod_v, rod_c
-                )
-                head_d = head_n * head_c / head_v + weight * piston_h
-                head_e = known.head - head_n - weight * piston
-                rod_d = rod_n * rod_c / rod_v - weight * piston_r
-                rod_e = known.rod - rod_n + weight * piston
-                gas_e = known.reserve - stored
-                if self._reserve is None:
-                    reserve = reserve_h = reserve_g = 0.0
-                    head_d, head_e = head_d + gas_d, head_e + gas_e
-                    gas_d, gas_e = 1.0, 0.0
-                else:
-                    reserve, reserve_h, reserve_g = _through(
-                        self._reserve(head - gas), head_v, head_c, self._swell, 0.0
-                    )
-                    head_d += weight * reserve_h
-                    head_e -= weight * reserve
-                    gas_d -= weight * reserve_g
-                    gas_e += weight * reserve
-                merit = abs(head_e) + abs(rod_e) + abs(gas_e)
-            if merit >= last and share > _BACKWARD:
-                head, rod, gas = origin
+            balance = self._balance(room, known, weight, there)
+            if balance is None or (balance.merit >= last and share > _SMALLEST_SHARE):
                 share *= 0.5
-                head = _moved(head, share * head_step)
-                rod = _moved(rod, share * rod_step)
-                gas = _moved(gas, share * gas_step)
+                if last == inf or share < _SMALLEST_SHARE**2:
+                    return None
+                there = _moved(here, steps, share)
                 continue
-            last, share, origin = merit, 1.0, (head, rod, gas)
-            down, side = weight * piston_h / rod_d, weight * reserve_h / gas_d
-            head_step = (
-                head_e
-                - weight * piston_r * rod_e / rod_d
-                - weight * reserve_g * gas_e / gas_d
-            ) / (head_d + weight * piston_r * down + weight * reserve_g * side)
-            rod_step = rod_e / rod_d + down * head_step
-            gas_step = gas_e / gas_d + side * head_step
-            head, rod, gas = _moved(head, head_step), _moved(rod, rod_step), _moved(gas, gas_step)
-            if (
-                abs(head_step) <= _TOLERANCE * head
-                and abs(rod_step) <= _TOLERANCE * rod
-                and abs(gas_step) <= _TOLERANCE * gas
-            ):
-                piston += piston_h * head_step + piston_r * rod_step
-                if open_reserve:
-                    reserve = (self._stored(head)[0] - known.reserve) / weight
-                    return State(head, rod, head, piston, reserve)
-                reserve += reserve_h * head_step + reserve_g * gas_step
-                return State(head, rod, gas, piston, reserve)
+            here, share, last = there, 1.0, balance.merit
+            steps = balance.newton(weight)
+            there = _moved(here, steps)
+            if all(abs(step) <= _TOLERANCE * p for step, p in zip(steps, there, strict=True)):
+                return self._closed(balance, steps, there, known.reserve, weight)
         return None
+
+    def _balance(
+        self,
+        room: tuple[float, float],
+        known: _Amounts,
+        weight: float,
+        pressures: _Pressures,
+    ) -> _Balance | None:
+        """Return what each chamber misses at trial pressures; None for oil crushed or torn."""
+        head, rod, gas = pressures
+        if head < _VACUUM or rod < _VACUUM or gas < _VACUUM:
+            return None
+        head_v, head_c = self._oil(head)
+        rod_v, rod_c = self._oil(rod)
+        if head_v <= 0.0 or rod_v <= 0.0:
+            return None
+        head_n, rod_n = room[0] / head_v, room[1] / rod_v
+        piston, piston_h, piston_r = _through(
+            self._piston(head - rod), head_v, head_c, rod_v, rod_c
+        )
+        head_e = known.head - head_n - weight * piston
+        head_d = head_n * head_c / head_v + weight * piston_h
+        rod_e = known.rod - rod_n + weight * piston
+        rod_d = rod_n * rod_c / rod_v - weight * piston_r
+        if self._reserve is None:  # the gas stands on the head side itself
+            stored, slope = self._stored(head)
+            return _Balance(
+                (head_e + known.reserve - stored, rod_e, 0.0),
+                (head_d + slope, rod_d, 1.0),
+                (piston, piston_h, piston_r),
+                (0.0, 0.0, 0.0),
+            )
+        stored, slope = self._stored(gas)
+        reserve, reserve_h, reserve_g = _through(
+            self._reserve(head - gas), head_v, head_c, self._swell, 0.0
+        )
+        return _Balance(
+            (head_e - weight * reserve, rod_e, known.reserve - stored + weight * reserve),
+            (head_d + weight * reserve_h, rod_d, slope - weight * reserve_g),
+            (piston, piston_h, piston_r),
+            (reserve, reserve_h, reserve_g),
+        )
+
+    def _closed(
+        self,
+        balance: _Balance,
+        steps: _Pressures,
+        pressures: _Pressures,
+        known_reserve: float,
+        weight: float,
+    ) -> State:
+        """Return the state after the last Newton step, its flows moved along the slopes."""
+        head, rod, gas = pressures
+        piston, piston_h, piston_r = balance.piston
+        piston += piston_h * steps[0] + piston_r * steps[1]
+        if self._reserve is None:
+            return State(head, rod, head, piston, (self._stored(head)[0] - known_reserve) / weight)
+        reserve, reserve_h, reserve_g = balance.reserve
+        reserve += reserve_h * steps[0] + reserve_g * steps[2]
+        return State(head, rod, gas, piston, reserve)
 
 
 def _through(
     law: tuple[float, float], up_v: float, up_c: float, down_v: float, down_c: float
-) -> tuple[float, float, float]:
+) -> _Flow:
     """Return a valve's flow of oil counted at p₀, and its slopes to both pressures.
 
     The valve's law gives the volume that enters it, at the pressure on that side.
@@ -254,9 +306,19 @@ def _through(
     return amount, slope / down_v, (amount * down_c - slope) / down_v
 
 
-def _moved(pressure: float, step: float) -> float:
-    """Return a pressure after a Newton step, never zero or less."""
-    return pressure + step if step >= 0.0 else pressure * exp(step / pressure)
+def _moved(pressures: _Pressures, steps: _Pressures, share: float = 1.0) -> _Pressures:
+    """Return pressures after a share of a Newton step, never zero or less."""
+    return (
+        _one_moved(pressures[0], share * steps[0]),
+        _one_moved(pressures[1], share * steps[1]),
+        _one_moved(pressures[2], share * steps[2]),
+    )
+
+
+def _one_moved(pressure: float, step: float) -> float:
+    if step >= 0.0:
+        return pressure + step
+    return pressure * exp(max(step / pressure, _LARGEST_FALL))
 
 
 def _carried(amounts: _Amounts, weight: float, state: State) -> _Amounts:
@@ -267,12 +329,7 @@ def _carried(amounts: _Amounts, weight: float, state: State) -> _Amounts:
     )
 
 
-def _ahead(before: State, now: State, ratio: float) -> State:
+def _ahead(before: State, now: State, ratio: float) -> _Pressures:
     """Return a guess of the pressures further on the line through two states."""
-    return State(
-        _moved(now.head, ratio * (now.head - before.head)),
-        _moved(now.rod, ratio * (now.rod - before.rod)),
-        _moved(now.gas, ratio * (now.gas - before.gas)),
-        0.0,
-        0.0,
-    )
+    change = (now.head - before.head, now.rod - before.rod, now.gas - before.gas)
+    return _moved((now.head, now.rod, now.gas), change, ratio)
