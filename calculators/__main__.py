@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 from calculators._terminal import aligned, grid, paragraph, speak_any_encoding
 from calculators.errors import CalculatorError
 from calculators.formula import parse_formula, symbol_text
-from calculators.quantities import QUANTITIES, format_value, from_si, plain_number
+from calculators.quantities import QUANTITIES, format_value, from_si, short_number
 from calculators.sheet import Choice, Rows, evaluate, in_use
 from calculators.sheets import load, names
 from calculators.view import Units, present, present_error, range_text, read
@@ -36,7 +36,8 @@ examples:
 A value is a number, with or without a unit: 120, 120 N/mm, 0,5. Without a unit
 it is in the one that "show" prints. What is not given takes its default.
 Values with spaces need quotation marks. A table is read from a file, as in
-points=@points.csv, one row a line, cells parted by semicolons. Exit status: 0, or 2 if something given
+points=@points.csv, one row a line, cells parted by semicolons; a short one may
+stand here, its rows parted by " / ". Exit status: 0, or 2 if something given
 cannot be used; the standard error output says what, one fault a line.
 """
 
@@ -78,9 +79,13 @@ def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
         "given", metavar="KEY=VALUE", nargs="*",
         help="an input, as spring_rate=120 or spring_rate='120 N/mm', or a choice by its key",
     )  # fmt: skip
-    run.add_argument("--json", action="store_true", help="one JSON object: SI values, and the text shown")
     run.add_argument(
-        "--imperial", action="store_true", help="results in inch-pound units, and values without a unit read in them"
+        "--json", action="store_true", help="one JSON object: SI values, and the text shown"
+    )
+    run.add_argument(
+        "--imperial",
+        action="store_true",
+        help="results in inch-pound units, and values without a unit read in them",
     )
     run.add_argument("--working", action="store_true", help="also every formula, with its numbers")
     # argparse takes no further KEY=VALUE once an option stands between them: those are left over.
@@ -208,8 +213,13 @@ def _show_input(item: Field) -> Iterator[str]:
         yield paragraph(f"{item.name}: {item.label}", indent=6, first=4)
         yield from aligned([(option.key, option.label) for option in item.options], indent=8)
     elif isinstance(item, Rows):
-        yield paragraph(f"{item.name}: {item.label}, {item.least} to {item.most} rows of", indent=6, first=4)
-        columns = [(column.label, symbol_text(column.symbol), _unit(column.unit)) for column in item.columns]
+        yield paragraph(
+            f"{item.name}: {item.label}, {item.least} to {item.most} rows of", indent=6, first=4
+        )
+        columns = [
+            (column.label, symbol_text(column.symbol), _unit(column.unit))
+            for column in item.columns
+        ]
         yield from aligned(columns, indent=8)
     else:
         yield paragraph(f"{item.name}: {item.label}, {symbol_text(item.symbol)}", indent=6, first=4)
@@ -227,7 +237,7 @@ def _default(item: Input) -> str:
     may = ", may be left empty" if item.optional else ""
     if item.default is None:
         return f"no default{may}"
-    number = plain_number(float(f"{from_si(item.default, unit=item.unit, quantity=item.quantity):.12g}"))
+    number = short_number(from_si(item.default, unit=item.unit, quantity=item.quantity))
     unit = "" if item.unit == "1" else item.unit
     return f"default {number}{'' if unit == '°' else ' '}{unit}".rstrip() + may
 
@@ -256,7 +266,9 @@ def _report(result: Result, units: Units, *, working: bool) -> Iterator[str]:
         yield from grid(heads, plain["rows"])
     if working:
         yield from ("", "Working, in m, kg, s, N, Pa and K", "")
-        for number, (step, plain) in enumerate(zip(result.steps, shown["steps"], strict=True), start=1):
+        for number, (step, plain) in enumerate(
+            zip(result.steps, shown["steps"], strict=True), start=1
+        ):
             yield paragraph(f"{number}. {step.label}", indent=6, first=2)
             yield from _equation(symbol_text(parse_formula(step.formula).result), plain)
 
@@ -270,12 +282,16 @@ def _given(result: Result, units: Units) -> Iterator[tuple[str, str, str]]:
             yield item.label, "", next(option.label for option in item.options if option.key == key)
             continue
         if isinstance(item, Rows):
-            for number, row in enumerate(present(result, units)["inputs"][item.name]["text"].splitlines()):
+            for number, row in enumerate(
+                present(result, units)["inputs"][item.name]["text"].splitlines()
+            ):
                 yield item.label if number == 0 else "", "", row
             continue
         value = result.given.optional(item.name)
         unit = units.of(item.quantity, item.unit, item.name)
-        text = "not given" if value is None else format_value(value, unit=unit, quantity=item.quantity)
+        text = (
+            "not given" if value is None else format_value(value, unit=unit, quantity=item.quantity)
+        )
         yield item.label, symbol_text(item.symbol), text
 
 
@@ -299,9 +315,13 @@ def _plain(result: Result, units: Units, *, working: bool) -> dict[str, Any]:
         elif isinstance(item, Rows):
             inputs[item.name] = result.given.rows(item.name)
         else:
-            inputs[item.name] = _number(result.given.optional(item.name), item.quantity, shown["inputs"][item.name])
+            inputs[item.name] = _number(
+                result.given.optional(item.name), item.quantity, shown["inputs"][item.name]
+            )
     outputs = {
-        output.name: _number(result.outputs[output.name], output.quantity, shown["outputs"][output.name])
+        output.name: _number(
+            result.outputs[output.name], output.quantity, shown["outputs"][output.name]
+        )
         for output in sheet.outputs
     }
     tables = [

@@ -19,12 +19,14 @@ from math import isinf
 
 from calculators.errors import UnitError, require_finite
 
-__all__ = ["format_number", "plain_number", "quoted", "read_number"]
+__all__ = ["format_number", "plain_number", "quoted", "read_number", "short_number"]
 
 MAX_LENGTH = 64  # characters; nobody types more for one number
 SCIENTIFIC_BELOW = -4  # decimal exponent; 0.0001 is still written out
 SCIENTIFIC_FROM = 7  # decimal exponent; 10 000 000 is not written out any more
 NOISE = 1e-12  # relative; a value this near to the digits shown counts as equal to them
+
+DUST = 5.1e-12  # relative; what rounding to 12 digits can change, and a little more
 
 NO_BREAK_SPACE = "\u00a0"
 THIN_SPACE = "\u2009"
@@ -196,3 +198,28 @@ def plain_number(value: float) -> str:
     if value == 0.0:
         return "0"
     return f"{mantissa}e{int(power)}" if power else mantissa
+
+
+def short_number(value: float) -> str:
+    """Return a number without the dust of conversion: the fewest digits within 5.1e-12 of it.
+
+    A text converted to another unit and back is the same text again.
+
+    Parameters
+    ----------
+    value : float
+        The number [1], finite.
+
+    Returns
+    -------
+    str
+        Text for an input field: "520" for 519.9999999999.
+
+    Raises
+    ------
+    OutOfRangeError
+        If the value is not finite.
+    """
+    require_finite(value, "The number to be written", "")
+    rounded = (float(f"{value:.{digits}e}") for digits in range(17))
+    return plain_number(next(one for one in rounded if abs(one - value) <= DUST * abs(value)))

@@ -17,18 +17,32 @@ __all__ = ["WIDTH", "aligned", "grid", "paragraph", "speak_any_encoding"]
 WIDTH = 80
 
 _SPELLED = {
-    "−": "-", "–": "-", "—": "-", "×": "x", "·": ".", "√": "sqrt", "°": "deg", "≤": "<=", "≥": ">=",
-    "≈": "~", "’": "'", "…": "...",
-}  # fmt: skip
+    "−": "-",
+    "–": "-",
+    "—": "-",
+    "×": "x",
+    "·": ".",
+    "√": "sqrt",
+    "°": "deg",
+    "≤": "<=",
+    "≥": ">=",
+    "≈": "~",
+    "’": "'",
+    "…": "...",
+}
 
 
 def paragraph(text: str, *, indent: int = 0, first: int | None = None) -> str:
     """Return text in lines that fit, indented; the first line may be indented differently."""
     start = " " * (indent if first is None else first)
     return textwrap.fill(
-        text, WIDTH, initial_indent=start, subsequent_indent=" " * indent,
-        break_long_words=False, break_on_hyphens=False,
-    )  # fmt: skip
+        text,
+        WIDTH,
+        initial_indent=start,
+        subsequent_indent=" " * indent,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
 
 
 def aligned(rows: Iterable[Sequence[str]], *, indent: int = 2) -> list[str]:
@@ -36,24 +50,34 @@ def aligned(rows: Iterable[Sequence[str]], *, indent: int = 2) -> list[str]:
     cells = [list(row) for row in rows]
     widths = [max(_width(cell) for cell in column) for column in zip(*cells, strict=True)]
     return [
-        " " * indent + "  ".join(_padded(cell, width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        " " * indent
+        + "  ".join(_padded(cell, width) for cell, width in zip(row, widths, strict=True)).rstrip()
         for row in cells
-    ]  # fmt: skip
+    ]
 
 
-def grid(heads: Sequence[Sequence[str]], rows: Sequence[Sequence[str]], *, indent: int = 2) -> list[str]:
+def grid(
+    heads: Sequence[Sequence[str]], rows: Sequence[Sequence[str]], *, indent: int = 2
+) -> list[str]:
     """Return a table as lines: each head is a few lines, cells stand flush right below it."""
     most = (WIDTH - indent) // len(heads) - 2
     numbers = [max((_width(row[index]) for row in rows), default=0) for index in range(len(heads))]
-    wrapped = [_narrow(head, max(most, number)) for head, number in zip(heads, numbers, strict=True)]
-    widths = [max(number, *map(_width, head)) for head, number in zip(wrapped, numbers, strict=True)]
+    wrapped = [
+        _narrow(head, max(most, number)) for head, number in zip(heads, numbers, strict=True)
+    ]
+    widths = [
+        max(number, *map(_width, head)) for head, number in zip(wrapped, numbers, strict=True)
+    ]
     height = max(map(len, wrapped))
     tops = [[""] * (height - len(head)) + head for head in wrapped]
     lines = [*zip(*tops, strict=True), tuple("-" * width for width in widths), *rows]
     return [
-        (" " * indent + "  ".join(_padded(cell, -width) for cell, width in zip(line, widths, strict=True))).rstrip()
+        (
+            " " * indent
+            + "  ".join(_padded(cell, -width) for cell, width in zip(line, widths, strict=True))
+        ).rstrip()
         for line in lines
-    ]  # fmt: skip
+    ]
 
 
 def _narrow(head: Sequence[str], width: int) -> list[str]:

@@ -116,32 +116,76 @@ def chart_spec(
     labels = [curve.label for curve in drawing.curves]
     colours = [f"var(--sb-{curve.role})" for curve in drawing.curves]
     dashes = [_DASHES[index % len(_DASHES)] for index in range(len(labels))]
-    legend = {"orient": "top", "title": None, "labelLimit": width, "symbolSize": 400} if len(labels) > 1 else None
+    legend = (
+        {"orient": "top", "title": None, "labelLimit": width, "symbolSize": 400}
+        if len(labels) > 1
+        else None
+    )
     if legend is not None and width < 480:  # noqa: PLR2004  a phone: one entry a line
         legend["columns"] = 1
-    x = {"field": "x", "type": "quantitative", "title": _title(chart.x, x_unit),
-         "axis": {"tickCount": max(4, width // 90)}, "scale": {"zero": False, "nice": False}}  # fmt: skip
-    y = {"field": "y", "type": "quantitative", "title": _title(chart.y, y_unit),
-         "axis": {"tickCount": 6}, "scale": {"zero": False}}  # fmt: skip
+    x = {
+        "field": "x",
+        "type": "quantitative",
+        "title": _title(chart.x, x_unit),
+        "axis": {"tickCount": max(4, width // 90)},
+        "scale": {"zero": False, "nice": False},
+    }
+    y = {
+        "field": "y",
+        "type": "quantitative",
+        "title": _title(chart.y, y_unit),
+        "axis": {"tickCount": 6},
+        "scale": {"zero": False},
+    }
     line = {
         "data": {"name": "curves"},
         "mark": {"type": "line", "strokeWidth": 2.5, "interpolate": "linear", "clip": True},
         "encoding": {
             "x": x,
             "y": y,
-            "color": {"field": "label", "type": "nominal", "legend": legend,
-                      "scale": {"domain": labels, "range": colours}},
-            "strokeDash": {"field": "label", "type": "nominal", "legend": legend,
-                           "scale": {"domain": labels, "range": dashes}},
+            "color": {
+                "field": "label",
+                "type": "nominal",
+                "legend": legend,
+                "scale": {"domain": labels, "range": colours},
+            },
+            "strokeDash": {
+                "field": "label",
+                "type": "nominal",
+                "legend": legend,
+                "scale": {"domain": labels, "range": dashes},
+            },
         },
-    }  # fmt: skip
-    place = {"x": {"field": "x", "type": "quantitative"}, "y": {"field": "y", "type": "quantitative"}}
-    dot = {"data": {"name": "points"}, "encoding": place,
-           "mark": {"type": "point", "filled": True, "size": 90, "color": "var(--sb-ink)",
-                    "stroke": "var(--sb-paper)", "strokeWidth": 2, "opacity": 1}}  # fmt: skip
-    words = {"data": {"name": "points"}, "encoding": {**place, "text": {"field": "label", "type": "nominal"}},
-             "mark": {"type": "text", "align": "left", "dx": 9, "dy": -9, "fontSize": 13,
-                      "color": "var(--sb-ink)"}}  # fmt: skip
+    }
+    place = {
+        "x": {"field": "x", "type": "quantitative"},
+        "y": {"field": "y", "type": "quantitative"},
+    }
+    dot = {
+        "data": {"name": "points"},
+        "encoding": place,
+        "mark": {
+            "type": "point",
+            "filled": True,
+            "size": 90,
+            "color": "var(--sb-ink)",
+            "stroke": "var(--sb-paper)",
+            "strokeWidth": 2,
+            "opacity": 1,
+        },
+    }
+    words = {
+        "data": {"name": "points"},
+        "encoding": {**place, "text": {"field": "label", "type": "nominal"}},
+        "mark": {
+            "type": "text",
+            "align": "left",
+            "dx": 9,
+            "dy": -9,
+            "fontSize": 13,
+            "color": "var(--sb-ink)",
+        },
+    }
     return {
         "width": width,
         "height": _HEIGHT,
@@ -155,12 +199,20 @@ def chart_spec(
 
 
 _CONFIG = {
-    "locale": {"number": {"decimal": ".", "thousands": "\u2009", "grouping": [3], "currency": ["", ""]}},
+    "locale": {
+        "number": {"decimal": ".", "thousands": "\u2009", "grouping": [3], "currency": ["", ""]}
+    },
     "view": {"stroke": None},
     "axis": {
-        "labelFontSize": 13, "titleFontSize": 13, "titleFontWeight": "normal",
-        "labelColor": "var(--sb-ink)", "titleColor": "var(--sb-ink)", "gridColor": "var(--sb-line)",
-        "domainColor": "var(--sb-ink)", "tickColor": "var(--sb-line)", "titlePadding": 8,
+        "labelFontSize": 13,
+        "titleFontSize": 13,
+        "titleFontWeight": "normal",
+        "labelColor": "var(--sb-ink)",
+        "titleColor": "var(--sb-ink)",
+        "gridColor": "var(--sb-line)",
+        "domainColor": "var(--sb-ink)",
+        "tickColor": "var(--sb-line)",
+        "titlePadding": 8,
     },
     "legend": {"labelFontSize": 13, "labelColor": "var(--sb-ink)"},
-}  # fmt: skip
+}

@@ -70,7 +70,7 @@ class OutOfRangeError(InputError):
         What to do, one sentence.
     """
 
-    def __init__(  # noqa: PLR0913  one keyword for each part of the message
+    def __init__(
         self,
         label: str,
         value: float,
@@ -115,7 +115,7 @@ class ConflictError(InputError):
     """Inputs that are each allowed, but cannot be true together."""
 
 
-class InputErrors(InputError):
+class InputErrors(InputError):  # noqa: N818  several of them
     """Several faults of one form, reported together.
 
     Attributes
@@ -172,7 +172,7 @@ def require_at_least(minimum: float, value: float, label: str, unit: str, advice
         raise OutOfRangeError(label, value, unit, minimum=minimum, advice=advice)
 
 
-def require_between(  # noqa: PLR0913  the parts of one sentence
+def require_between(
     minimum: float, maximum: float, value: float, label: str, unit: str, advice: str = ""
 ) -> None:
     """Raise OutOfRangeError unless the value is finite and within the closed range."""

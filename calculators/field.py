@@ -175,13 +175,16 @@ def checked_rows(item: Rows, value: Value) -> RowValues:
         raise InputError(message, inputs=(item.name,))
     for number, row in enumerate(value, start=1):
         if len(row) != len(item.columns):
-            message = f"{item.label}, row {number} has {len(row)} cells; needed: {len(item.columns)}."
+            message = (
+                f"{item.label}, row {number} has {len(row)} cells; needed: {len(item.columns)}."
+            )
             raise InputError(message, inputs=(item.name,))
         for cell, column in zip(row, item.columns, strict=True):
             if not (isfinite(cell) and column.minimum <= cell <= column.maximum):
+                label = f"{item.label}, row {number}, {column.label}"
                 raise OutOfRangeError(
-                    f"{item.label}, row {number}, {column.label}", cell,
-                    QUANTITIES[column.quantity].units[0].symbol,
-                    minimum=column.minimum, maximum=column.maximum, advice=column.reason, inputs=(item.name,),
+                    label, cell, QUANTITIES[column.quantity].units[0].symbol,
+                    minimum=column.minimum, maximum=column.maximum,
+                    advice=column.reason, inputs=(item.name,),
                 )  # fmt: skip
     return value

@@ -102,7 +102,9 @@ class Formula:
     @property
     def names(self) -> frozenset[str]:
         """Names of the symbols on the right, constants left out."""
-        called = {id(node.func) for node in ast.walk(self._expression) if isinstance(node, ast.Call)}
+        called = {
+            id(node.func) for node in ast.walk(self._expression) if isinstance(node, ast.Call)
+        }
         return frozenset(
             node.id
             for node in ast.walk(self._expression)
@@ -151,7 +153,9 @@ def parse_formula(text: str) -> Formula:
 
 
 def typeset(text: str) -> Node:
-    """Return running-text mathematics as a MathML tree: an expression, or several with = < > ≤ ≥ ≈ between.
+    """Return running-text mathematics as a MathML tree.
+
+    It is an expression, or several with = < > ≤ ≥ ≈ → between.
 
     Raises
     ------
@@ -184,7 +188,9 @@ def _check(expression: ast.expr, text: str) -> None:
             parts = [operand]
         case ast.BinOp(op=ast.Add() | ast.Sub() | ast.Mult() | ast.Div() | ast.Pow()):
             parts = [expression.left, expression.right]
-        case ast.Call(func=ast.Name(id=name), args=arguments, keywords=[]) if _takes(name, arguments):
+        case ast.Call(func=ast.Name(id=name), args=arguments, keywords=[]) if _takes(
+            name, arguments
+        ):
             parts = arguments
         case _:
             message = f"{ast.unparse(expression)!r} has no place in a formula: {text!r}"
@@ -245,7 +251,9 @@ def _number_node(number: Number) -> Node:
     digits: Node = ["mn", number.digits]
     if not number.unit:
         return digits
-    return _row(digits, ["mspace", {"width": "0.17em"}], ["mtext", {"class": "sb-unit"}, number.unit])
+    return _row(
+        digits, ["mspace", {"width": "0.17em"}], ["mtext", {"class": "sb-unit"}, number.unit]
+    )
 
 
 def _bracket(node: Node) -> Node:
@@ -263,21 +271,27 @@ def _typeset(node: ast.expr, numbers: Mapping[str, Number] | None) -> tuple[Node
             return symbol_node(name), _ATOM
         case ast.UnaryOp(operand=operand):
             return _row(["mo", "−"], _held(operand, numbers, _TIMES)), _SIGN
-        case ast.Call(func=ast.Name(id="sqrt"), args=[argument]):
-            return ["msqrt", _typeset(argument, numbers)[0]], _ATOM
-        case ast.Call(func=ast.Name(id="exp"), args=[argument]):
-            return ["msup", ["mi", {"mathvariant": "normal"}, "e"], _typeset(argument, numbers)[0]], _POWER
-        case ast.Call(func=ast.Name(id="abs"), args=[argument]):
-            return _row(["mo", "|"], _typeset(argument, numbers)[0], ["mo", "|"]), _ATOM
         case ast.Call(func=ast.Name(id=name), args=arguments):
-            inside: Node = ["mrow"]
-            for argument in arguments:
-                inside += [["mo", ","]] if len(inside) > 1 else []
-                inside.append(_typeset(argument, numbers)[0])
-            return _row(["mi", {"mathvariant": "normal"}, name], _bracket(inside)), _ATOM
+            return _typeset_call(name, [_typeset(argument, numbers)[0] for argument in arguments])
         case ast.BinOp():
             return _typeset_pair(node, numbers)
     raise TypeError(ast.dump(node))
+
+
+def _typeset_call(name: str, arguments: list[Node]) -> tuple[Node, int]:
+    upright: Node = ["mi", {"mathvariant": "normal"}]
+    first, *others = arguments
+    match name:
+        case "sqrt":
+            return ["msqrt", first], _ATOM
+        case "exp":
+            return ["msup", [*upright, "e"], first], _POWER
+        case "abs":
+            return _row(["mo", "|"], first, ["mo", "|"]), _ATOM
+    inside = _row(first)
+    for other in others:
+        inside += [["mo", ","], other]
+    return _row([*upright, name], _bracket(inside)), _ATOM
 
 
 def _held(node: ast.expr, numbers: Mapping[str, Number] | None, needed: int) -> Node:
@@ -311,10 +325,17 @@ def _typeset_pair(node: ast.BinOp, numbers: Mapping[str, Number] | None) -> tupl
             over, under = _typeset(node.left, numbers)[0], _typeset(node.right, numbers)[0]
             return ["mfrac", over, under], _TIMES
         case ast.Pow():
-            return ["msup", _held(node.left, numbers, _ATOM), _typeset(node.right, numbers)[0]], _POWER
+            return [
+                "msup",
+                _held(node.left, numbers, _ATOM),
+                _typeset(node.right, numbers)[0],
+            ], _POWER
         case ast.Mult():
             between: Node = ["mspace", {"width": "0.17em"}] if numbers is None else ["mo", "×"]
-            left, right = _held(node.left, numbers, _TIMES), _held_after(node.right, numbers, _TIMES)
+            left, right = (
+                _held(node.left, numbers, _TIMES),
+                _held_after(node.right, numbers, _TIMES),
+            )
             return _row(left, between, right), _TIMES
     sign = "+" if isinstance(node.op, ast.Add) else "−"
     right = _held_after(node.right, numbers, _ADDING if sign == "+" else _TIMES)
@@ -326,6 +347,7 @@ def _digits(value: object) -> str:
 
 
 def _plain(node: ast.expr, numbers: Mapping[str, Number] | None) -> tuple[str, int]:
+    """Return an expression as plain text and how strongly it holds together."""
     match node:
         case ast.Constant(value=value):
             return _digits(value), _ATOM
@@ -339,16 +361,23 @@ def _plain(node: ast.expr, numbers: Mapping[str, Number] | None) -> tuple[str, i
         case ast.Call(func=ast.Name(id=name), args=arguments):
             inside = ", ".join(_plain(argument, numbers)[0] for argument in arguments)
             return f"{'√' if name == 'sqrt' else name}({inside})", _ATOM
-        case ast.BinOp(left=left, op=ast.Pow(), right=right):
-            return f"{_plain_held(left, numbers, _ATOM)}^{_plain_held(right, numbers, _ATOM)}", _POWER
-        case ast.BinOp(left=left, op=ast.Mult() | ast.Div() as operator, right=right):
-            sign = " · " if isinstance(operator, ast.Mult) else " / "
-            needed = _TIMES if isinstance(operator, ast.Mult) else _SIGN
-            return sign.join((_plain_held(left, numbers, _TIMES), _plain_held_after(right, numbers, needed))), _TIMES
-        case ast.BinOp(left=left, op=operator, right=right):
-            sign, needed = (" + ", _ADDING) if isinstance(operator, ast.Add) else (" − ", _TIMES)
-            return sign.join((_plain_held(left, numbers, _ADDING), _plain_held_after(right, numbers, needed))), _ADDING
+        case ast.BinOp():
+            return _plain_pair(node, numbers)
     raise TypeError(ast.dump(node))
+
+
+def _plain_pair(node: ast.BinOp, numbers: Mapping[str, Number] | None) -> tuple[str, int]:
+    if isinstance(node.op, ast.Pow):
+        base, power = (_plain_held(side, numbers, _ATOM) for side in (node.left, node.right))
+        return f"{base}^{power}", _POWER
+    sign, strength, needed = {
+        ast.Mult: (" · ", _TIMES, _TIMES),
+        ast.Div: (" / ", _TIMES, _SIGN),
+        ast.Add: (" + ", _ADDING, _ADDING),
+        ast.Sub: (" − ", _ADDING, _TIMES),
+    }[type(node.op)]
+    left = _plain_held(node.left, numbers, strength)
+    return f"{left}{sign}{_plain_held_after(node.right, numbers, needed)}", strength
 
 
 def _plain_held(node: ast.expr, numbers: Mapping[str, Number] | None, needed: int) -> str:

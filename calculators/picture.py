@@ -74,12 +74,15 @@ def _attributes(kind: str, part: str, **values: float) -> dict[str, str]:
     return {"class": kind, **({"data-part": part} if part else {}), **named}
 
 
-def rect(kind: str, x: float, y: float, width: float, height: float, *, part: str = "") -> Node:  # noqa: PLR0913
+def rect(kind: str, x: float, y: float, width: float, height: float, *, part: str = "") -> Node:
     """Return a rectangle of a class; negative sizes count as none."""
-    return ["rect", _attributes(kind, part, x=x, y=y, width=max(width, 0.0), height=max(height, 0.0))]
+    return [
+        "rect",
+        _attributes(kind, part, x=x, y=y, width=max(width, 0.0), height=max(height, 0.0)),
+    ]
 
 
-def line(kind: str, x1: float, y1: float, x2: float, y2: float, *, part: str = "") -> Node:  # noqa: PLR0913
+def line(kind: str, x1: float, y1: float, x2: float, y2: float, *, part: str = "") -> Node:
     """Return a straight line of a class."""
     return ["line", _attributes(kind, part, x1=x1, y1=y1, x2=x2, y2=y2)]
 
@@ -89,7 +92,9 @@ def circle(kind: str, x: float, y: float, radius: float, *, part: str = "") -> N
     return ["circle", _attributes(kind, part, cx=x, cy=y, r=radius)]
 
 
-def path(kind: str, points: Sequence[tuple[float, float]], *, closed: bool = False, part: str = "") -> Node:
+def path(
+    kind: str, points: Sequence[tuple[float, float]], *, closed: bool = False, part: str = ""
+) -> Node:
     """Return a run of straight lines of a class, through the points."""
     steps = " L".join(f"{_number(x)},{_number(y)}" for x, y in points)
     return ["path", {**_attributes(kind, part), "d": f"M{steps}{' Z' if closed else ''}"}]

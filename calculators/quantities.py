@@ -15,6 +15,7 @@ from calculators._numbers import (
     plain_number,
     quoted,
     read_number,
+    short_number,
 )
 from calculators._spelling import find_unit
 from calculators._units import COUNTERPARTS, QUANTITIES, Quantity, Unit
@@ -32,6 +33,7 @@ __all__ = [
     "parse",
     "plain_number",
     "quantity",
+    "short_number",
     "to_si",
     "unit",
 ]

@@ -55,7 +55,9 @@ def _calculate(
     declaration = load(sheet)
     chosen = _units(units, imperial)
     try:
-        reading = read(declaration, {name: str(text)[:_LONGEST_TEXT] for name, text in texts.items()}, chosen)
+        reading = read(
+            declaration, {name: str(text)[:_LONGEST_TEXT] for name, text in texts.items()}, chosen
+        )
         result = evaluate(declaration, reading.values)
     except CalculatorError as error:
         return {"errors": present_error(declaration, error, chosen)}
@@ -84,7 +86,7 @@ def draw(sheet: str, texts: Mapping[str, str], units: Mapping[str, str],
     return _calculate(sheet, texts, units, imperial, visual)
 
 
-def restate(  # noqa: PLR0913  what stands in the form, and what is to stand there
+def restate(
     sheet: str, texts: Mapping[str, str], units: Mapping[str, str], imperial: bool,  # noqa: FBT001
     to_units: Mapping[str, str], to_imperial: bool,  # noqa: FBT001
 ) -> dict[str, dict[str, str]]:  # fmt: skip
@@ -97,7 +99,9 @@ def restate(  # noqa: PLR0913  what stands in the form, and what is to stand the
     new_texts, new_units = {}, {}
     for item in declaration.inputs:
         if not isinstance(item, Choice) and item.name in texts:
-            new_texts[item.name] = restated(item, str(texts[item.name])[:_LONGEST_TEXT], before=before, after=after)
+            new_texts[item.name] = restated(
+                item, str(texts[item.name])[:_LONGEST_TEXT], before=before, after=after
+            )
     for entry in (*declaration.inputs, *declaration.outputs):
         if not isinstance(entry, Choice | Rows):
             wanted = after.of(entry.quantity, entry.unit, entry.name)

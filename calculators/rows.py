@@ -10,7 +10,7 @@ import re
 from typing import TYPE_CHECKING
 
 from calculators.errors import InputError, InputErrors
-from calculators.quantities import format_value, from_si, parse, plain_number
+from calculators.quantities import format_value, from_si, parse, short_number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
 __all__ = ["read_rows", "write_rows"]
 
 _BETWEEN = re.compile(r"\t|;|\||,(?=\s)|\s{2,}")
-_DIGITS = 12  # of a cell as text: what was typed, without the dust of conversion
 
 
 def read_rows(rows: Rows, text: str, units: Sequence[str]) -> RowValues:
@@ -34,7 +33,9 @@ def read_rows(rows: Rows, text: str, units: Sequence[str]) -> RowValues:
     lines = [line.strip() for line in text.splitlines() if line.strip()]
     errors: list[InputError] = []
     if not rows.least <= len(lines) <= rows.most:
-        message = f"{rows.label} has {len(lines)} rows; allowed: {rows.least} to {rows.most}. {rows.help}"
+        message = (
+            f"{rows.label} has {len(lines)} rows; allowed: {rows.least} to {rows.most}. {rows.help}"
+        )
         raise InputErrors([InputError(message, inputs=(rows.name,))])
     values = []
     for number, line in enumerate(lines, start=1):
@@ -51,7 +52,10 @@ def _read_line(rows: Rows, line: str, units: Sequence[str], number: int) -> tupl
     cells = [cell.strip() for cell in _BETWEEN.split(line) if cell.strip()]
     if len(cells) != len(rows.columns):
         wanted = "; ".join(column.label for column in rows.columns)
-        message = f"{rows.label}, row {number} has {len(cells)} cells; needed: {wanted}. Part cells with a semicolon or a tab."
+        message = (
+            f"{rows.label}, row {number} has {len(cells)} cells; needed: {wanted}. "
+            "Part cells with a semicolon or a tab."
+        )
         raise InputErrors([InputError(message, inputs=(rows.name,))])
     values, errors = [], []
     for cell, column, unit in zip(cells, rows.columns, units, strict=True):
@@ -66,7 +70,9 @@ def _read_line(rows: Rows, line: str, units: Sequence[str], number: int) -> tupl
 
 
 def _read_cell(cell: str, column: Cell, unit: str) -> float:
-    seen = parse(cell, quantity=column.quantity, unit=unit, minimum=column.minimum, maximum=column.maximum)
+    seen = parse(
+        cell, quantity=column.quantity, unit=unit, minimum=column.minimum, maximum=column.maximum
+    )
     if not column.minimum <= seen.value <= column.maximum:
         shown, low, high = (
             format_value(value, unit=unit, quantity=column.quantity)
@@ -81,9 +87,8 @@ def write_rows(rows: Rows, values: Sequence[Sequence[float]], units: Sequence[st
     """Return SI values as the text that `read_rows` reads back."""
     return "\n".join(
         "; ".join(
-            plain_number(float(f"{from_si(value, unit=unit, quantity=column.quantity):.{_DIGITS}g}"))
+            short_number(from_si(value, unit=unit, quantity=column.quantity))
             for value, column, unit in zip(row, rows.columns, units, strict=True)
         )
         for row in values
     )
-

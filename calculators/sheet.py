@@ -198,10 +198,12 @@ class Working:
 
     def let(self, symbol: str, value: float, *, quantity: str, unit: str = "") -> float:
         """Give a symbol a value without a step: a constant, or a name for a given input."""
-        self._symbols[symbol] = Measure(value, quantity, unit or QUANTITIES[quantity].units[0].symbol)
+        self._symbols[symbol] = Measure(
+            value, quantity, unit or QUANTITIES[quantity].units[0].symbol
+        )
         return value
 
-    def step(  # noqa: PLR0913  the parts of one line of working
+    def step(
         self,
         label: str,
         formula: str,

@@ -21,7 +21,7 @@ from calculators.quantities import (
     format_value,
     from_si,
     parse,
-    plain_number,
+    short_number,
 )
 from calculators.rows import read_rows, write_rows
 from calculators.sheet import Choice, Input, Measure, Rows, evaluate, in_use
@@ -94,27 +94,36 @@ def read(sheet: Sheet, texts: Mapping[str, str], units: Units) -> Reading:
         if text is None:
             continue
         try:
-            if isinstance(item, Choice):
-                values[item.name] = text
-            elif isinstance(item, Rows):
-                values[item.name] = read_rows(item, text, units.of_columns(item))
-            elif not text.strip():
-                values[item.name] = None
-            else:
-                seen = parse(
-                    text, quantity=item.quantity, unit=units.of(item.quantity, item.unit, item.name),
-                    minimum=item.minimum, maximum=item.maximum,
-                )  # fmt: skip
-                values[item.name], named[item.name] = seen.value, seen.unit
+            values[item.name], unit = _read_one(item, text, units)
+            if unit:
+                named[item.name] = unit
         except InputErrors as error:
             errors += error.errors
         except InputError as error:
             errors.append(InputError(f"{item.label}: {error}", inputs=(item.name,)))
     unknown = [name for name in texts if name not in {item.name for item in sheet.inputs}]
-    errors += [InputError(f"{sheet.name} has no input called {name[:40]}.", inputs=(name,)) for name in unknown]
+    errors += [
+        InputError(f"{sheet.name} has no input called {name[:40]}.", inputs=(name,))
+        for name in unknown
+    ]
     if errors:
         raise InputErrors([*errors, *_range_errors(sheet, values)])
     return Reading(values, Units(named, units.imperial))
+
+
+def _read_one(item: Field, text: str, units: Units) -> tuple[Value, str]:
+    """Return the value of one text, and the unit that applied if it is a number."""
+    if isinstance(item, Choice):
+        return text, ""
+    if isinstance(item, Rows):
+        return read_rows(item, text, units.of_columns(item)), ""
+    if not text.strip():
+        return None, ""
+    unit = units.of(item.quantity, item.unit, item.name)
+    seen = parse(
+        text, quantity=item.quantity, unit=unit, minimum=item.minimum, maximum=item.maximum
+    )
+    return seen.value, seen.unit
 
 
 def _range_errors(sheet: Sheet, values: Mapping[str, Value]) -> tuple[InputError, ...]:
@@ -194,7 +203,10 @@ def _present_input(result: Result, item: Field, units: Units) -> dict[str, Any]:
     if isinstance(item, Rows):
         columns = units.of_columns(item)
         rows = result.given.tables.get(item.name, item.default)
-        return {"text": write_rows(item, rows, columns), "columns": [_shown_unit(unit) for unit in columns]}
+        return {
+            "text": write_rows(item, rows, columns),
+            "columns": [_shown_unit(unit) for unit in columns],
+        }
     unit = units.of(item.quantity, item.unit, item.name)
     value = result.given.numbers.get(item.name, item.default)
     return {
@@ -207,8 +219,7 @@ def _present_input(result: Result, item: Field, units: Units) -> dict[str, Any]:
 
 def _input_text(value: float, unit: str, quantity: str) -> str:
     """Return an input as text: what the reader would have typed, without the dust of conversion."""
-    shown = from_si(value, unit=unit, quantity=quantity)
-    return plain_number(float(f"{shown:.{_ALL_DIGITS}g}"))
+    return short_number(from_si(value, unit=unit, quantity=quantity))
 
 
 def restated(item: Input | Rows, text: str, *, before: Units, after: Units) -> str:
@@ -233,7 +244,9 @@ def _present_outputs(result: Result, units: Units) -> dict[str, Any]:
         shown[output.name] = {
             "value": value,
             "unit": unit,
-            "text": "—" if value is None else _short(from_si(value, unit=unit, quantity=output.quantity)),
+            "text": "—"
+            if value is None
+            else _short(from_si(value, unit=unit, quantity=output.quantity)),
         }
     return shown
 
@@ -277,7 +290,9 @@ def _present_table(table: Table, units: Units) -> dict[str, Any]:
             {
                 "label": column.label,
                 "symbol": symbol_node(column.symbol) if column.symbol else None,
-                "unit": _shown_unit(units.of(column.quantity, column.unit)) if column.quantity else "",
+                "unit": _shown_unit(units.of(column.quantity, column.unit))
+                if column.quantity
+                else "",
             }
             for column in table.columns
         ],
@@ -302,12 +317,16 @@ def _present_step(step: Step, units: Units) -> dict[str, Any]:
     numbers = {name: _si_number(measure) for name, measure in step.values.items()}
     answer = _si_number(step.answer)
     unit = units.of(step.answer.quantity, step.answer.unit)
-    in_reader_unit = format_value(step.answer.value, unit=unit, quantity=step.answer.quantity, digits=_STEP_DIGITS)
+    in_reader_unit = format_value(
+        step.answer.value, unit=unit, quantity=step.answer.quantity, digits=_STEP_DIGITS
+    )
     return {
         "label": step.label,
         "symbols": formula.symbols(),
         "numbers": formula.numbers(numbers, answer),
-        "plain": f"{formula.plain()} = {formula.plain(numbers)} = {answer.digits} {answer.unit}".rstrip(),
+        "plain": " = ".join(
+            (formula.plain(), formula.plain(numbers), f"{answer.digits} {answer.unit}".rstrip())
+        ),
         "also": in_reader_unit if unit != QUANTITIES[step.answer.quantity].units[0].symbol else "",
         "function": qualified_name(step.source),
         "references": list(references(step.source)),

@@ -52,7 +52,9 @@ __all__ = ["StrokebookExtension", "makeExtension"]
 
 FIGURES = Path(__file__).parent.parent / "docs" / "figures"
 
-_MARK = re.compile(r'^!(?P<name>[a-z]+)\((?P<argument>[a-z0-9._-]*)(?:\s+"(?P<words>[^"]*)")?\)\s*$')
+_MARK = re.compile(
+    r'^!(?P<name>[a-z]+)\((?P<argument>[a-z0-9._-]*)(?:\s+"(?P<words>[^"]*)")?\)\s*$'
+)
 _START = re.compile(r"^\s*!(?P<name>[a-z]+)\(")
 _FENCE = re.compile(r"^\s*(`{3,}|~{3,})")
 _BLOCKS: dict[str, Callable[[str, str], str]] = {
@@ -86,7 +88,9 @@ class _Blocks(Preprocessor):
             raise ValueError(message)
         mark = _MARK.match(line)
         if mark is None:
-            message = f'a mark stands alone on its line, as in !figure(name "Words."): {line.strip()}'
+            message = (
+                f'a mark stands alone on its line, as in !figure(name "Words."): {line.strip()}'
+            )
             raise ValueError(message)
         html = _BLOCKS[mark["name"]](mark["argument"], mark["words"] or "")
         return ["", self.md.htmlStash.store(html), ""]
@@ -138,7 +142,11 @@ class _ValueInline(InlineProcessor):
         output = sheet.output(name)
         value = evaluate(sheet).outputs[output.name]
         made = ET.Element("span", {"class": "sb-value"})
-        shown = "—" if value is None else format_value(value, unit=output.unit, quantity=output.quantity)
+        shown = (
+            "—"
+            if value is None
+            else format_value(value, unit=output.unit, quantity=output.quantity)
+        )
         made.text = AtomicString(shown)
         return made, m.start(0), m.end(0)
 

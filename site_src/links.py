@@ -1,4 +1,4 @@
-"""Links that the marks of the handbook make, from the root of the site to where each page stands."""
+"""Links that the marks make, from the root of the site to where each page stands."""
 
 from __future__ import annotations
 

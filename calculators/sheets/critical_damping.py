@@ -172,7 +172,9 @@ _COLUMNS = (
 )
 
 
-def _sprung(work: Working, given: Given, mass: float, symbols: tuple[str, str, str], words: str) -> float:
+def _sprung(
+    work: Working, given: Given, mass: float, symbols: tuple[str, str, str], words: str
+) -> float:
     axle, wheel, sprung = symbols
     at_wheel = work.step(
         f"Mass on this wheel, {words}", f"{wheel} = sigma*{axle}",
@@ -231,7 +233,9 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
     f_empty = _frequency(work, "Body frequency, empty", "f_n = sqrt(k_w/m_s)/(2*pi)", k_w, empty)
     f_loaded = None
     if loaded is not None:
-        f_loaded = _frequency(work, "Body frequency, loaded", "f_nl = sqrt(k_w/m_sl)/(2*pi)", k_w, loaded)
+        f_loaded = _frequency(
+            work, "Body frequency, loaded", "f_nl = sqrt(k_w/m_sl)/(2*pi)", k_w, loaded
+        )
     c_cr = work.step(
         "Critical damping at the wheel", f"c_cr = 2*sqrt(k_w*{symbol})",
         oscillator.critical_damping(wheel_rate=k_w, sprung_mass=mass),
@@ -272,7 +276,9 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
         natural_frequency=oscillator.natural_frequency(stiffness=k_w, mass=mass), damping_ratio=zeta
     )
     _table(work, line, ratio)
-    _judge(given, work, zeta_empty, zeta_loaded, f_loaded if f_loaded is not None else f_empty, f_empty)
+    _judge(
+        given, work, zeta_empty, zeta_loaded, f_loaded if f_loaded is not None else f_empty, f_empty
+    )
     return {
         "critical_damping_damper": c_crd,
         "damping_needed_damper": c_d,
@@ -300,7 +306,9 @@ def _ratio(work: Working, words: str, formula: str, c_w: float, k_w: float, mass
     )  # fmt: skip
 
 
-def _tyre(given: Given, work: Working, k_w: float, mass: float) -> tuple[float | None, float | None]:
+def _tyre(
+    given: Given, work: Working, k_w: float, mass: float
+) -> tuple[float | None, float | None]:
     """Return body frequency on the tyre and wheel-hop frequency, where they can be known."""
     tyre = given.optional("tyre_rate")
     if tyre is None:
@@ -309,7 +317,9 @@ def _tyre(given: Given, work: Working, k_w: float, mass: float) -> tuple[float |
         "Ride rate: wheel rate and tyre in series", "k_r = k_w*k_t/(k_w + k_t)",
         corner.ride_rate(wheel_rate=k_w, tyre_rate=tyre), quantity="stiffness", unit="N/mm", source=corner.ride_rate,
     )  # fmt: skip
-    ride = _frequency(work, "Body frequency on the tyre, empty", "f_r = sqrt(k_r/m_s)/(2*pi)", k_r, mass)
+    ride = _frequency(
+        work, "Body frequency on the tyre, empty", "f_r = sqrt(k_r/m_s)/(2*pi)", k_r, mass
+    )
     unsprung = given.numbers.get("unsprung_mass")
     if unsprung is None:
         return ride, None
@@ -333,31 +343,73 @@ def _table(work: Working, line: target.DampingLine, ratio: float) -> None:
     )  # fmt: skip
 
 
-def _judge(  # noqa: PLR0913  the values that are judged
-    given: Given, work: Working, zeta_empty: float, zeta_loaded: float | None, slowest: float, fastest: float
+def _judge(
+    given: Given,
+    work: Working,
+    zeta_empty: float,
+    zeta_loaded: float | None,
+    slowest: float,
+    fastest: float,
 ) -> None:
     low = zeta_empty if zeta_loaded is None else min(zeta_empty, zeta_loaded)
     high = zeta_empty if zeta_loaded is None else max(zeta_empty, zeta_loaded)
     words = {"low": Measure(low, "ratio", "1"), "high": Measure(high, "ratio", "1")}
     if low < 0.1:  # noqa: PLR2004  the limits of this function are common practice, said in the text
-        work.finding(Level.DO_NOT_BUILD, "ζ falls to {low}: after a bump the body goes on swinging for many cycles.", **words)
+        work.finding(
+            Level.DO_NOT_BUILD,
+            "ζ falls to {low}: after a bump the body goes on swinging for many cycles.",
+            **words,
+        )
     elif low < 0.15:  # noqa: PLR2004
-        work.finding(Level.LOOK_CLOSER, "ζ falls to {low}, below the 0.15 under which a body feels adrift (common practice).", **words)
+        work.finding(
+            Level.LOOK_CLOSER,
+            "ζ falls to {low}, below the 0.15 under which a body feels adrift (common practice).",
+            **words,
+        )
     if high > 1.0:
-        work.finding(Level.DO_NOT_BUILD, "ζ reaches {high}: the damper locks the suspension instead of damping it.", **words)
+        work.finding(
+            Level.DO_NOT_BUILD,
+            "ζ reaches {high}: the damper locks the suspension instead of damping it.",
+            **words,
+        )
     elif high > 0.6:  # noqa: PLR2004
-        work.finding(Level.LOOK_CLOSER, "ζ reaches {high}, above 0.6: it passes more of the road into the body than it takes out (common practice).", **words)
+        work.finding(
+            Level.LOOK_CLOSER,
+            "ζ reaches {high}, above 0.6: it passes more of the road into the body than it takes out (common practice).",
+            **words,
+        )
     if low >= 0.15 and high <= 0.6:  # noqa: PLR2004
-        work.finding(Level.FINE, "ζ stays between {low} and {high} over the load range; 0.2 to 0.4 is customary (common practice).", **words)
-    frequencies = {"slowest": Measure(slowest, "frequency", "Hz"), "fastest": Measure(fastest, "frequency", "Hz")}
+        work.finding(
+            Level.FINE,
+            "ζ stays between {low} and {high} over the load range; 0.2 to 0.4 is customary (common practice).",
+            **words,
+        )
+    frequencies = {
+        "slowest": Measure(slowest, "frequency", "Hz"),
+        "fastest": Measure(fastest, "frequency", "Hz"),
+    }
     if fastest > 3.0:  # noqa: PLR2004
-        work.finding(Level.LOOK_CLOSER, "The body frequency of {fastest} is hard: much of the springing is left to the tyre. Check spring rate and motion ratio.", **frequencies)
+        work.finding(
+            Level.LOOK_CLOSER,
+            "The body frequency of {fastest} is hard: much of the springing is left to the tyre. Check spring rate and motion ratio.",
+            **frequencies,
+        )
     elif slowest < 0.8:  # noqa: PLR2004
-        work.finding(Level.LOOK_CLOSER, "The body frequency of {slowest} is soft: it needs long travel. Check spring rate and motion ratio.", **frequencies)
+        work.finding(
+            Level.LOOK_CLOSER,
+            "The body frequency of {slowest} is soft: it needs long travel. Check spring rate and motion ratio.",
+            **frequencies,
+        )
     if given["damper_angle"] > 0.7853981633974483:  # noqa: PLR2004  45°
-        work.finding(Level.LOOK_CLOSER, "At {damper_angle} the damper moves less than 71 % of its mount's way, and less still as it leans over further.")
+        work.finding(
+            Level.LOOK_CLOSER,
+            "At {damper_angle} the damper moves less than 71 % of its mount's way, and less still as it leans over further.",
+        )
     if given["split"] < 1.0:
-        work.finding(Level.LOOK_CLOSER, "Compression is stronger than rebound: bumps are passed on, and the body is pumped up on rough road.")
+        work.finding(
+            Level.LOOK_CLOSER,
+            "Compression is stronger than rebound: bumps are passed on, and the body is pumped up on rough road.",
+        )
 
 
 def _masses_of(result: Result) -> list[tuple[str, str, float]]:
@@ -366,25 +418,37 @@ def _masses_of(result: Result) -> list[tuple[str, str, float]]:
     numbers = result.given.numbers
     empty = numbers.get("sprung_mass", steps.get("m_s"))
     loaded = numbers.get("sprung_mass_loaded", steps.get("m_sl"))
-    return [(word, role, mass) for word, role, mass in (("empty", "accent", empty), ("loaded", "rebound", loaded)) if mass]
+    return [
+        (word, role, mass)
+        for word, role, mass in (("empty", "accent", empty), ("loaded", "rebound", loaded))
+        if mass
+    ]
 
 
 def _draw_step(result: Result) -> Drawing:
     curves = []
-    outputs = {"empty": ("body_frequency", "damping_ratio_empty"), "loaded": ("body_frequency_loaded", "damping_ratio_loaded")}
+    outputs = {
+        "empty": ("body_frequency", "damping_ratio_empty"),
+        "loaded": ("body_frequency_loaded", "damping_ratio_loaded"),
+    }
     times = grid(0.0, 3.0, 151)
     for word, role, _ in _masses_of(result):
         frequency, ratio = (result.outputs[name] for name in outputs[word])
         assert frequency is not None
         assert ratio is not None
-        height = oscillator.step_response(natural_frequency=frequency, damping_ratio=ratio, times=times)
+        height = oscillator.step_response(
+            natural_frequency=frequency, damping_ratio=ratio, times=times
+        )
         curves.append(Curve(word, role, times, height))
     return Drawing(tuple(curves))
 
 
 def _draw_load(result: Result) -> Drawing:
     masses = _masses_of(result)
-    k_w, c_d, ratio = (result.outputs[name] or 0.0 for name in ("wheel_rate", "damping_needed_damper", "motion_ratio"))
+    k_w, c_d, ratio = (
+        result.outputs[name] or 0.0
+        for name in ("wheel_rate", "damping_needed_damper", "motion_ratio")
+    )
     c_w = corner.wheel_damping(damper_damping=c_d, motion_ratio=ratio)
 
     def zeta(mass: float) -> float:

@@ -81,7 +81,11 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
     volume, outside = gas_volume(given, work), ambient(given, work)
     work.step("Rod section", "A_r = pi*d**2/4", area.circle_area(diameter=given["rod_diameter"]),
               quantity="area", unit="mm²", source=area.circle_area)  # fmt: skip
-    oil = given["oil_volume"] * given["expansion_coefficient"] * (given["temperature"] - gas.T_REFERENCE)
+    oil = (
+        given["oil_volume"]
+        * given["expansion_coefficient"]
+        * (given["temperature"] - gas.T_REFERENCE)
+    )
     work.step("Gas volume, extended, at the temperature measured", "V_T = V_0 - V_oil*beta*(T - 293.15)",
               volume - oil, quantity="volume", unit="cm³", source=gas.charge_state)  # fmt: skip
     charge = work.step(
@@ -124,18 +128,32 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
 
 def _judge(given: Given, work: Working, charge: float, deviation: float | None) -> None:
     if charge < 0.0:
-        work.finding(Level.DO_NOT_BUILD, "The charge comes out below the air pressure: the gas is gone, or force, position or temperature is wrong. Replace the damper if a second reading agrees.")
+        work.finding(
+            Level.DO_NOT_BUILD,
+            "The charge comes out below the air pressure: the gas is gone, or force, position or temperature is wrong. Replace the damper if a second reading agrees.",
+        )
     elif deviation is None:
-        work.finding(Level.LOOK_CLOSER, "No charge is specified, so there is nothing to accept against.")
+        work.finding(
+            Level.LOOK_CLOSER, "No charge is specified, so there is nothing to accept against."
+        )
     elif abs(deviation) <= given["tolerance"]:
-        work.finding(Level.FINE, "The charge of {charge_at_20} is within {tolerance} of the specified {charge_specified}.")
+        work.finding(
+            Level.FINE,
+            "The charge of {charge_at_20} is within {tolerance} of the specified {charge_specified}.",
+        )
     elif deviation < 0.0:
         work.finding(Level.DO_NOT_BUILD, "The charge of {charge_at_20} is below the specification by {shortfall}: do not fit or keep this damper before the cause is known.",
                      shortfall=Measure(-deviation, "percent", "%"))  # fmt: skip
     else:
-        work.finding(Level.LOOK_CLOSER, "The charge of {charge_at_20} is above the specification: check the temperature of the damper and the fill of oil.")
+        work.finding(
+            Level.LOOK_CLOSER,
+            "The charge of {charge_at_20} is above the specification: check the temperature of the damper and the fill of oil.",
+        )
     if given["temperature"] - gas.T_REFERENCE > 40.0:  # noqa: PLR2004
-        work.finding(Level.LOOK_CLOSER, "At {temperature} the oil's expansion decides: let the damper cool and measure again.")
+        work.finding(
+            Level.LOOK_CLOSER,
+            "At {temperature} the oil's expansion decides: let the damper cool and measure again.",
+        )
 
 
 def _draw(result: Result) -> Drawing:
@@ -151,7 +169,9 @@ def _draw(result: Result) -> Drawing:
 
     def curve(label: str, role: str, scale: float) -> Curve:
         charge = given["charge_specified"] * scale
-        return Curve(label, role, warmth, tuple(_force(given, volume, outside, charge, at) for at in warmth))
+        return Curve(
+            label, role, warmth, tuple(_force(given, volume, outside, charge, at) for at in warmth)
+        )
 
     return Drawing(
         (curve("greatest", "rebound", 1.0 + given["tolerance"]), curve("specified", "accent", 1.0),

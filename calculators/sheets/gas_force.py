@@ -139,7 +139,7 @@ class _Damper:
         )
 
 
-def _at_rest(  # noqa: PLR0913  the parts of two lines of working
+def _at_rest(
     work: Working, damper: _Damper, words: str, mark: str, way: str, compression: float
 ) -> gas.GasState:
     """Record pressure and rod force at a rod position at 20 °C."""
@@ -153,7 +153,7 @@ def _at_rest(  # noqa: PLR0913  the parts of two lines of working
     return state
 
 
-def _soak(  # noqa: PLR0913  the parts of one line of working
+def _soak(
     work: Working, damper: _Damper, words: str, mark: str, warm: str, temperature: float
 ) -> None:
     """Record the gas volume that the oil leaves with the whole damper cold or hot."""
@@ -212,7 +212,10 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
         quantity="length", unit="mm", source=gas.ride_height_lift,
     )  # fmt: skip
     forces = {}
-    for words, mark, warm, name in (("coldest", "k", "T_k", "temperature_cold"), ("hottest", "h", "T_h", "temperature_hot")):
+    for words, mark, warm, name in (
+        ("coldest", "k", "T_k", "temperature_cold"),
+        ("hottest", "h", "T_h", "temperature_hot"),
+    ):
         _soak(work, damper, words, mark, warm, given[name])
         forces[mark] = work.step(
             f"Rod force at ride height, {words}",
@@ -244,30 +247,57 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
     }
 
 
-def _judge(  # noqa: PLR0913  the values that are judged
+def _judge(
     given: Given, work: Working, damper: _Damper, peak: float, extended: float, compressed: float
 ) -> None:
     limit = given["pressure_limit"]
     share = {"share": Measure(peak / limit, "percent", "%")}
     if peak > limit:
-        work.finding(Level.DO_NOT_BUILD, "The gas reaches {pressure_hot}, more than the rated {pressure_limit}. Give it a longer column, charge less, or use stronger parts.", **share)
+        work.finding(
+            Level.DO_NOT_BUILD,
+            "The gas reaches {pressure_hot}, more than the rated {pressure_limit}. Give it a longer column, charge less, or use stronger parts.",
+            **share,
+        )
     elif peak > 0.8 * limit:
-        work.finding(Level.LOOK_CLOSER, "The gas reaches {pressure_hot}, {share} of the rated {pressure_limit}; damping forces come on top while it moves.", **share)
+        work.finding(
+            Level.LOOK_CLOSER,
+            "The gas reaches {pressure_hot}, {share} of the rated {pressure_limit}; damping forces come on top while it moves.",
+            **share,
+        )
     else:
-        work.finding(Level.FINE, "The gas reaches {pressure_hot} at rest, {share} of the rated {pressure_limit}; damping forces come on top while it moves.", **share)
+        work.finding(
+            Level.FINE,
+            "The gas reaches {pressure_hot} at rest, {share} of the rated {pressure_limit}; damping forces come on top while it moves.",
+            **share,
+        )
     if compressed > 2.0 * extended > 0.0:
-        work.finding(Level.LOOK_CLOSER, "The rod force more than doubles over the stroke ({rod_force_extended} to {rod_force_compressed}): the gas acts as a spring. A longer column evens it out.")
+        work.finding(
+            Level.LOOK_CLOSER,
+            "The rod force more than doubles over the stroke ({rod_force_extended} to {rod_force_compressed}): the gas acts as a spring. A longer column evens it out.",
+        )
     coldest = damper.state(0.0, given["temperature_cold"]).pressure_gauge
     if coldest < 0.0 < given["charge_pressure"]:
-        work.finding(Level.DO_NOT_BUILD, "Cold and extended, the gas falls below the air pressure outside: the rod is drawn in and the oil cavitates at once.")
+        work.finding(
+            Level.DO_NOT_BUILD,
+            "Cold and extended, the gas falls below the air pressure outside: the rod is drawn in and the oil cavitates at once.",
+        )
     elif 0.0 < damper.charge_pressure_gauge < 2e5:  # noqa: PLR2004  2 bar, common practice
-        work.finding(Level.LOOK_CLOSER, "A charge below 2 bar is less than even twin-tubes carry (common practice).")
+        work.finding(
+            Level.LOOK_CLOSER,
+            "A charge below 2 bar is less than even twin-tubes carry (common practice).",
+        )
     if damper.charge_pressure_gauge > 25e5:  # noqa: PLR2004  25 bar, common practice
-        work.finding(Level.LOOK_CLOSER, "A charge above 25 bar is more than monotubes customarily carry (common practice): seal friction and lift grow with it.")
+        work.finding(
+            Level.LOOK_CLOSER,
+            "A charge above 25 bar is more than monotubes customarily carry (common practice): seal friction and lift grow with it.",
+        )
 
 
 def _damper_of(result: Result) -> _Damper:
-    given, steps = result.given, {step.formula.partition(" =")[0]: step.answer.value for step in result.steps}
+    given, steps = (
+        result.given,
+        {step.formula.partition(" =")[0]: step.answer.value for step in result.steps},
+    )
     return _Damper(
         steps["p_0"], steps.get("V_0", given.numbers.get("gas_volume")) or 0.0, given["rod_diameter"],
         given["oil_volume"], given["expansion_coefficient"], given["polytropic_exponent"], steps["p_amb"],
@@ -279,7 +309,9 @@ def _draw_stroke(result: Result) -> Drawing:
     ways = grid(0.0, given["stroke"], 61)
 
     def curve(label: str, role: str, temperature: float) -> Curve:
-        return Curve(label, role, ways, tuple(damper.state(way, temperature).rod_force for way in ways))
+        return Curve(
+            label, role, ways, tuple(damper.state(way, temperature).rod_force for way in ways)
+        )
 
     ride = given["ride_compression"]
     return Drawing(

@@ -20,7 +20,11 @@ __all__ = ["SHEET"]
 
 _TWIN = (("construction", ("twin-tube",)),)
 _MONO = (("construction", ("monotube", "piggyback", "hose")),)
-_DAMPER, _RESERVE, _CHAMBER = "Rod and stroke", "Reserve of the twin-tube", "Chamber of the dividing piston"
+_DAMPER, _RESERVE, _CHAMBER = (
+    "Rod and stroke",
+    "Reserve of the twin-tube",
+    "Chamber of the dividing piston",
+)
 
 _INPUTS = (
     Choice(
@@ -193,7 +197,10 @@ def _steps(given: Given, work: Working, states: _States) -> float:
     work.step("Volume displaced by the rod", "V_rod = pi*d**2/4*s",
               displacement.rod_volume(rod_diameter=given["rod_diameter"], stroke=given["stroke"]),
               quantity="volume", unit="cm³", source=displacement.rod_volume)  # fmt: skip
-    for words, mark, warm, name in (("coldest", "V_shr", "T_k", "temperature_cold"), ("hottest", "V_exp", "T_h", "temperature_hot")):
+    for words, mark, warm, name in (
+        ("coldest", "V_shr", "T_k", "temperature_cold"),
+        ("hottest", "V_exp", "T_h", "temperature_hot"),
+    ):
         work.step(
             f"Oil expansion, {words}", f"{mark} = V_oil*beta*({warm} - 293.15)",
             displacement.oil_expansion(
@@ -262,10 +269,16 @@ def _least_oil_clearance(cold: DividingPiston) -> float:
 
 def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
     states = _States(
-        _state(given, given["temperature_cold"]), _state(given, gas.T_REFERENCE), _state(given, given["temperature_hot"])
+        _state(given, given["temperature_cold"]),
+        _state(given, gas.T_REFERENCE),
+        _state(given, given["temperature_hot"]),
     )
     travel = _steps(given, work, states)
-    named = ((given["temperature_cold"], states.cold), (gas.T_REFERENCE, states.usual), (given["temperature_hot"], states.hot))
+    named = (
+        (given["temperature_cold"], states.cold),
+        (gas.T_REFERENCE, states.usual),
+        (given["temperature_hot"], states.hot),
+    )
     work.table(
         "temperatures", "Gas at rest, cold, usual and hot", _COLUMNS,
         tuple(
@@ -274,11 +287,20 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
             for temperature, state in named
         ),
     )  # fmt: skip
-    margins: dict[str, float | None] = dict.fromkeys(("oil_side_margin", "top_margin", "clearance_gas", "clearance_oil"))
-    if isinstance(states.cold, displacement.TwinTubeFill) and isinstance(states.hot, displacement.TwinTubeFill):
-        margins |= {"oil_side_margin": states.cold.foot_valve_margin, "top_margin": states.hot.top_margin}
+    margins: dict[str, float | None] = dict.fromkeys(
+        ("oil_side_margin", "top_margin", "clearance_gas", "clearance_oil")
+    )
+    if isinstance(states.cold, displacement.TwinTubeFill) and isinstance(
+        states.hot, displacement.TwinTubeFill
+    ):
+        margins |= {
+            "oil_side_margin": states.cold.foot_valve_margin,
+            "top_margin": states.hot.top_margin,
+        }
         _judge_twin(given, work, states.cold, states.hot)
-    elif isinstance(states.cold, displacement.DividingPiston) and isinstance(states.hot, displacement.DividingPiston):
+    elif isinstance(states.cold, displacement.DividingPiston) and isinstance(
+        states.hot, displacement.DividingPiston
+    ):
         oil_end = _least_oil_clearance(states.cold)
         margins |= {"clearance_gas": states.hot.clearance_gas, "clearance_oil": oil_end}
         _judge_mono(given, work, states.hot.clearance_gas, oil_end)
@@ -300,27 +322,58 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
 def _judge_twin(given: Given, work: Working, cold: TwinTubeFill, hot: TwinTubeFill) -> None:
     least = given["clearance"]
     if cold.foot_valve_margin < 0.0:
-        work.finding(Level.DO_NOT_BUILD, "Cold, extended and leaning, the foot valve draws gas ({oil_side_margin}): the damper goes soft. More oil, less lean or a lower inlet.")
+        work.finding(
+            Level.DO_NOT_BUILD,
+            "Cold, extended and leaning, the foot valve draws gas ({oil_side_margin}): the damper goes soft. More oil, less lean or a lower inlet.",
+        )
     elif cold.foot_valve_margin < least:
-        work.finding(Level.LOOK_CLOSER, "Only {oil_side_margin} of oil over the foot valve when cold: splashing on rough road may uncover it.")
+        work.finding(
+            Level.LOOK_CLOSER,
+            "Only {oil_side_margin} of oil over the foot valve when cold: splashing on rough road may uncover it.",
+        )
     else:
-        work.finding(Level.FINE, "The foot valve stays covered by {oil_side_margin} when cold, extended and leaning, at rest.")
+        work.finding(
+            Level.FINE,
+            "The foot valve stays covered by {oil_side_margin} when cold, extended and leaning, at rest.",
+        )
     if hot.top_margin < 0.0:
-        work.finding(Level.LOOK_CLOSER, "Hot and compressed, oil stands at the rod guide on the low side ({top_margin}): gas can be trapped and mixed in.")
+        work.finding(
+            Level.LOOK_CLOSER,
+            "Hot and compressed, oil stands at the rod guide on the low side ({top_margin}): gas can be trapped and mixed in.",
+        )
     elif hot.top_margin < least:
-        work.finding(Level.LOOK_CLOSER, "Only {top_margin} of gas is left under the rod guide when hot and compressed.")
+        work.finding(
+            Level.LOOK_CLOSER,
+            "Only {top_margin} of gas is left under the rod guide when hot and compressed.",
+        )
 
 
 def _judge_mono(given: Given, work: Working, gas_end: float, oil_end: float) -> None:
     least = given["clearance"]
     for value, name, place, remedy in (
-        (gas_end, "clearance_gas", "gas end, hot and compressed", "Lengthen the gas column or the chamber."),
-        (oil_end, "clearance_oil", "oil end, cold", "Shorten the gas column or lengthen the chamber."),
+        (
+            gas_end,
+            "clearance_gas",
+            "gas end, hot and compressed",
+            "Lengthen the gas column or the chamber.",
+        ),
+        (
+            oil_end,
+            "clearance_oil",
+            "oil end, cold",
+            "Shorten the gas column or lengthen the chamber.",
+        ),
     ):
         if value < 0.0:
-            work.finding(Level.DO_NOT_BUILD, f"The dividing piston strikes at the {place} ({{{name}}}). {remedy}")
+            work.finding(
+                Level.DO_NOT_BUILD,
+                f"The dividing piston strikes at the {place} ({{{name}}}). {remedy}",
+            )
         elif value < least:
-            work.finding(Level.LOOK_CLOSER, f"Only {{{name}}} is left at the {place}, less than the {{clearance}} wanted. {remedy}")
+            work.finding(
+                Level.LOOK_CLOSER,
+                f"Only {{{name}}} is left at the {place}, less than the {{clearance}} wanted. {remedy}",
+            )
         else:
             work.finding(Level.FINE, f"The dividing piston keeps {{{name}}} at the {place}.")
 
@@ -338,7 +391,9 @@ def _draw(result: Result) -> Drawing:
     def curve(label: str, role: str, temperature: float) -> Curve:
         state = _state(given, temperature)
         start, end = state.gas_column_extended, state.gas_column_compressed
-        return Curve(label, role, ways, tuple(start + (end - start) * way / given["stroke"] for way in ways))
+        return Curve(
+            label, role, ways, tuple(start + (end - start) * way / given["stroke"] for way in ways)
+        )
 
     hottest = curve("hottest", "rebound", given["temperature_hot"])
     return Drawing(

@@ -22,7 +22,13 @@ __all__ = ["card_html"]
 
 
 def _form_item(item: Field, shown: Mapping[str, Any], *, used: bool) -> dict[str, Any]:
-    common = {"name": item.name, "label": item.label, "help": item.help, "when": item.when, "used": used}
+    common = {
+        "name": item.name,
+        "label": item.label,
+        "help": item.help,
+        "when": item.when,
+        "used": used,
+    }
     if isinstance(item, Choice):
         return {**common, "symbol": "", "options": item.options, "columns": (), "range": ""}
     if isinstance(item, Rows):
@@ -30,7 +36,14 @@ def _form_item(item: Field, shown: Mapping[str, Any], *, used: bool) -> dict[str
             {"label": column.label, "symbol": column.symbol, "unit": unit}
             for column, unit in zip(item.columns, shown["columns"], strict=True)
         ]
-        return {**common, "symbol": "", "options": (), "columns": columns, "text": shown["text"], "range": ""}
+        return {
+            **common,
+            "symbol": "",
+            "options": (),
+            "columns": columns,
+            "text": shown["text"],
+            "range": "",
+        }
     return {
         **common,
         "symbol": item.symbol,
@@ -51,7 +64,10 @@ def card_html(name: str) -> str:
     result = evaluate(sheet)
     view = present(result, Units())
     items = [
-        (item.group, _form_item(item, view["inputs"][item.name], used=in_use(item, result.given.choices)))
+        (
+            item.group,
+            _form_item(item, view["inputs"][item.name], used=in_use(item, result.given.choices)),
+        )
         for item in sheet.inputs
     ]
     outputs = [
@@ -67,15 +83,21 @@ def card_html(name: str) -> str:
         }
         for output in sheet.outputs
     ]
-    return environment().get_template("card.html").render(
-        sheet=sheet,
-        groups=[(group, [item for _, item in run]) for group, run in groupby(items, key=lambda pair: pair[0])],
-        outputs=outputs,
-        view=view,
-        charts=chart_pictures(result),
-        pictures=_pictures(result),
-    )  # fmt: skip
-
+    return (
+        environment()
+        .get_template("card.html")
+        .render(
+            sheet=sheet,
+            groups=[
+                (group, [item for _, item in run])
+                for group, run in groupby(items, key=lambda pair: pair[0])
+            ],
+            outputs=outputs,
+            view=view,
+            charts=chart_pictures(result),
+            pictures=_pictures(result),
+        )
+    )
 
 
 def _pictures(result: Result) -> list[dict[str, Any]]:

@@ -27,9 +27,13 @@ _LONG = re.compile(r"(\d+\.\d)\d+")
 
 @cache
 def _svg(specification: str) -> Markup:
-    drawn = vl_convert.vegalite_to_svg(specification, vl_version=vl_convert.get_vegalite_versions()[-1])
+    drawn = vl_convert.vegalite_to_svg(
+        specification, vl_version=vl_convert.get_vegalite_versions()[-1]
+    )
     bare = _NOISE.sub("", _SIZE.sub(r"<svg\1", drawn))
-    shortened = _PLACES.sub(lambda place: _LONG.sub(r"\1", place[0]), bare)  # a tenth of a pixel is enough
+    shortened = _PLACES.sub(
+        lambda place: _LONG.sub(r"\1", place[0]), bare
+    )  # a tenth of a pixel is enough
     return Markup(shortened.replace("<svg", '<svg aria-hidden="true"', 1))  # noqa: S704  made by the chart library
 
 

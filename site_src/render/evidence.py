@@ -59,6 +59,13 @@ def evidence_html() -> str:
     for row in rows:
         seen[row.function] += 1
         shown.append((row.topic, _shown(row, seen[row.function])))
-    topics = [_topic(topic, [item for _, item in group]) for topic, group in groupby(shown, key=lambda pair: pair[0])]
+    topics = [
+        _topic(topic, [item for _, item in group])
+        for topic, group in groupby(shown, key=lambda pair: pair[0])
+    ]
     kinds = [(kind, words, counts[kind]) for kind, words in KINDS.items()]
-    return environment().get_template("evidence.html").render(topics=topics, kinds=kinds, total=len(rows))
+    return (
+        environment()
+        .get_template("evidence.html")
+        .render(topics=topics, kinds=kinds, total=len(rows))
+    )

@@ -16,6 +16,7 @@ from site_src.evidence import all_rows
 from site_src.render.html import environment
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from types import ModuleType
 
 __all__ = ["formulas_html"]
@@ -38,22 +39,32 @@ def _entries(text: str) -> list[dict[str, str]]:
 def _sheets_by_function() -> dict[str, list[str]]:
     used: dict[str, list[str]] = {}
     for name in names():
-        for function in dict.fromkeys(qualified_name(step.source) for step in evaluate(load(name)).steps):
+        for function in dict.fromkeys(
+            qualified_name(step.source) for step in evaluate(load(name)).steps
+        ):
             used.setdefault(function, []).append(name)
     return used
 
 
-def _described(thing: Any, checks: dict[str, int], used: dict[str, list[str]]) -> dict[str, Any]:
+def _described(
+    thing: Callable[..., object], checks: dict[str, int], used: dict[str, list[str]]
+) -> dict[str, Any]:
     parts = sections(thing)
     summary, _, rest = parts["Summary"].partition("\n\n")
     name = qualified_name(thing)
     return {
         "name": name,
         "summary": " ".join(summary.split()),
-        "text": [" ".join(paragraph.split()) for paragraph in rest.split("\n\n") if paragraph.strip()],
+        "text": [
+            " ".join(paragraph.split()) for paragraph in rest.split("\n\n") if paragraph.strip()
+        ],
         "parameters": _entries(parts.get("Parameters", "") or parts.get("Attributes", "")),
         "returns": [entry["words"] for entry in _entries(parts.get("Returns", ""))],
-        "notes": [" ".join(paragraph.split()) for paragraph in parts.get("Notes", "").split("\n\n") if paragraph],
+        "notes": [
+            " ".join(paragraph.split())
+            for paragraph in parts.get("Notes", "").split("\n\n")
+            if paragraph
+        ],
         "references": references(thing),
         "checks": checks.get(name, 0),
         "sheets": [load(sheet) for sheet in used.get(name, [])],
@@ -62,7 +73,11 @@ def _described(thing: Any, checks: dict[str, int], used: dict[str, list[str]]) -
 
 def _public(module: ModuleType) -> list[Any]:
     members = getmembers(module, lambda thing: isfunction(thing) or isclass(thing))
-    own = [thing for name, thing in members if name in module.__all__ and thing.__module__ == module.__name__]
+    own = [
+        thing
+        for name, thing in members
+        if name in module.__all__ and thing.__module__ == module.__name__
+    ]
     return sorted(own, key=lambda thing: (isclass(thing), thing.__name__))
 
 
@@ -73,7 +88,9 @@ def formulas_html() -> str:
         checks[row.function] = checks.get(row.function, 0) + 1
     used = _sheets_by_function()
     modules = []
-    for info in (one for one in iter_modules(calculators.physics.__path__) if not one.name.startswith("_")):
+    for info in (
+        one for one in iter_modules(calculators.physics.__path__) if not one.name.startswith("_")
+    ):
         module = import_module(f"calculators.physics.{info.name}")
         summary = " ".join((module.__doc__ or "").split("\n\n")[0].split())
         items = [_described(thing, checks, used) for thing in _public(module)]

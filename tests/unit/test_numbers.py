@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators.errors import InputError, OutOfRangeError, UnitError
-from calculators.quantities import format_number, parse, plain_number
+from calculators.quantities import format_number, parse, plain_number, short_number
 
 FINITE = st.floats(allow_nan=False, allow_infinity=False)
 
@@ -259,3 +259,32 @@ def test_numbers_that_are_not_finite_are_not_written(value: float) -> None:
         format_number(value)
     with pytest.raises(OutOfRangeError, match="not a finite number"):
         plain_number(value)
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (519.9999999999, "520"),
+        (0.1 + 0.2, "0.3"),
+        (1e-7, "1e-7"),
+        (0.0, "0"),
+        (-2.5, "-2.5"),
+        (2.0 / 3.0, "0.66666666667"),
+    ],
+)
+def test_a_short_number_has_no_dust_of_conversion(value: float, text: str) -> None:
+    assert short_number(value) == text
+
+
+@given(typed=st.integers(1, 10**9), decimals=st.integers(0, 6), factor=st.floats(1e-6, 1e6))
+def test_a_short_number_comes_back_from_any_other_unit(
+    typed: int, decimals: int, factor: float
+) -> None:
+    value = float(f"{typed}e-{decimals}")
+    there = float(short_number(value * factor))
+    assert short_number(there / factor) == short_number(value)
+
+
+def test_a_short_number_that_is_not_finite_is_refused() -> None:
+    with pytest.raises(OutOfRangeError):
+        short_number(float("inf"))

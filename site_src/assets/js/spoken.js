@@ -18,7 +18,7 @@ export class Spoken {
       const heads = /** @type {HTMLElement[]} */ ([...this.card.querySelectorAll(".sb-output--headline")]);
       const words = heads.map((box) => {
         const output = view.outputs[box.dataset.output ?? ""];
-        return `${box.querySelector("dt")?.firstChild?.textContent?.trim()}: ${output.text} ${output.unit}`;
+        return `${box.querySelector("dt")?.firstChild?.textContent?.trim()}: ${output.text} ${output.unit === "1" ? "" : output.unit}`.trim();
       });
       part(this.card, "spoken").textContent = `Updated. ${words.join("; ")}.`;
     }, PAUSE);

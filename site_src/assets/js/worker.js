@@ -14,20 +14,48 @@ async function fetched(name) {
   return response;
 }
 
+/**
+ * Where its machine code does not come whole, the runtime only warns, and then waits for ever.
+ * @returns {Promise<never>}
+ */
+function hindrance() {
+  return new Promise((_, reject) => {
+    const warn = console.warn;
+    console.warn = (...words) => {
+      warn(...words);
+      if (String(words[0]).startsWith("wasm instantiation failed")) {
+        reject(new Error("pyodide.asm.wasm did not come whole"));
+      }
+    };
+  });
+}
+
+/** @param {any} python @param {string} name @param {Uint8Array} content */
+function unpack(python, name, content) {
+  try {
+    python.unpackArchive(content, "zip", { extractDir: "/core" });
+  } catch (error) {
+    throw new Error(`${name} is damaged`, { cause: error });
+  }
+}
+
+/** What went wrong, in one line: of a traceback the last. @param {unknown} error */
+function reason(error) {
+  return (error instanceof Error ? error.message : String(error)).trim().split("\n").at(-1) ?? "";
+}
+
 /** @param {string[]} packages beyond the standard library */
 async function start(packages) {
-  const archives = ["calculators", ...packages].map(async (name) =>
-    new Uint8Array(await (await fetched(`${name}.zip`)).arrayBuffer()));
+  const archives = ["calculators.zip", ...packages.map((name) => `${name}.zip`)].map(async (name) =>
+    /** @type {const} */ ([name, new Uint8Array(await (await fetched(name)).arrayBuffer())]));
   const lock = fetched("pyodide-lock.json").then((response) => response.json());
   const { loadPyodide } = await import(`${PYTHON}pyodide.mjs`);
-  const python = await loadPyodide({
+  const python = await Promise.race([hindrance(), loadPyodide({
     indexURL: PYTHON,
     stdLibURL: `${PYTHON}python_stdlib.zip`,
     lockFileContents: { info: (await lock).info, packages: {} },
-  });
-  for (const archive of await Promise.all(archives)) {
-    python.unpackArchive(archive, "zip", { extractDir: "/core" });
-  }
+  })]);
+  for (const [name, content] of await Promise.all(archives)) unpack(python, name, content);
   python.runPython("import sys; sys.path.insert(0, '/core')");
   return python.pyimport("calculators.request").answer;
 }
@@ -44,7 +72,7 @@ async function reply({ id, op, args }) {
     const answer = JSON.parse((await core)(op, JSON.stringify(args)));
     return { id, ...answer };
   } catch (error) {
-    return { id, ok: false, error: error instanceof Error ? error.message : String(error) };
+    return { id, ok: false, error: reason(error) };
   }
 }
 
