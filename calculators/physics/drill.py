@@ -8,7 +8,14 @@ from math import pi, sqrt
 from calculators.errors import ConflictError, require_above, require_at_least
 from calculators.physics.area import circle_area
 
-__all__ = ["DRILL_STEP", "HOLE_COUNTS", "Drilling", "nearest_drilling", "nearest_step"]
+__all__ = [
+    "DRILL_STEP",
+    "HOLE_COUNTS",
+    "LARGEST_DRILL",
+    "Drilling",
+    "nearest_drilling",
+    "nearest_step",
+]
 
 DRILL_STEP = 1e-4  # m, common step of metric twist drills (common practice)
 SMALLEST_DRILL = 5e-4  # m, smallest drill that a workshop holds true (common practice)
@@ -106,7 +113,7 @@ def nearest_drilling(
         error = abs(made.area - area)
         if best is None or error < best[0] * (1.0 - 1e-9):
             best = (error, made)
-    assert best is not None  # noqa: S101  counts is not empty
+    assert best is not None  # counts is not empty
     return best[1]
 
 

@@ -601,6 +601,7 @@ def two_stage_state(  # noqa: PLR0913  geometry, load and strength of two stacks
     preload_deflection: float = 0.0,
     yield_strength: float,
     fatigue_limit: float,
+    contact_diameter: float | None = None,
 ) -> TwoStageState:
     """Return lift, forces and stresses of two stacks with a gap shim between them.
 
@@ -620,7 +621,8 @@ def two_stage_state(  # noqa: PLR0913  geometry, load and strength of two stacks
     first_thicknesses : sequence of float
         Thicknesses of the first stack [m], > 0.
     gap : float
-        h, free distance between the stacks: the thickness of the gap shim [m], > 0.
+        h, free distance between the stacks where they touch: the thickness of the gap shim,
+        and of the shims of a tapered stack that do not reach so far [m], > 0.
     second_clamp_diameter : float
         Diameter inside which the second stack is held flat [m], > 0.
     second_diameters : sequence of float
@@ -645,6 +647,9 @@ def two_stage_state(  # noqa: PLR0913  geometry, load and strength of two stacks
         Of the shim steel [Pa], > 0.
     fatigue_limit : float
         Highest stress of a load swinging between zero and it (R = 0) [Pa], > 0.
+    contact_diameter : float or None
+        Where the stacks touch; None takes the smaller of their outer diameters [m], above both
+        clamps, under both stacks.
 
     Returns
     -------
@@ -661,8 +666,8 @@ def two_stage_state(  # noqa: PLR0913  geometry, load and strength of two stacks
 
     Notes
     -----
-    Limits: those of `stack_compliance`. The stacks touch on one ring only, at the smaller
-    of their outer radii: real stacks touch there first, and later the contact rolls inwards
+    Limits: those of `stack_compliance`. The stacks touch on one ring only. Stacks of equal
+    shims touch at the smaller of their outer radii first, and later the contact rolls inwards
     and the opening is softer than computed. In the pair of the evidence table that begins
     at a lift of 3 gaps, and is 4 % of the lift at 9 gaps. The port pressure acts on the
     first stack alone.
@@ -693,8 +698,9 @@ def two_stage_state(  # noqa: PLR0913  geometry, load and strength of two stacks
     seat = _check_seat(first, seat_diameter)
     require_above(0.0, gap, "Gap", "m", "Without a gap the two are one stack.")
     _check_use(pressure, preload_deflection, yield_strength, fatigue_limit)
-    ring = min(max(first.radii), max(second.radii))
-    if ring <= max(first.clamp_radius, second.clamp_radius):
+    reach = min(max(first.radii), max(second.radii))
+    ring = reach if contact_diameter is None else contact_diameter / 2.0
+    if not max(first.clamp_radius, second.clamp_radius) < ring <= reach:
         message = "The two stacks do not overlap outside their clamps, so they cannot touch."
         raise ConflictError(message, inputs=("first_diameters", "second_diameters"))
 
@@ -734,8 +740,8 @@ def two_stage_state(  # noqa: PLR0913  geometry, load and strength of two stacks
             seat_force = (preload_deflection - compliance_after * pressure - pushed_back) / joined(
                 by_seat
             )
-    reach = _at(by_pressure, 1) * pressure + _at(by_seat, 1) * seat_force
-    contact_force = max(0.0, reach - gap) / softness
+    free = _at(by_pressure, 1) * pressure + _at(by_seat, 1) * seat_force
+    contact_force = max(0.0, free - gap) / softness
 
     bent_first = first.solve(
         band=(inner, outer, pressure), rings=((seat, seat_force), (ring, -contact_force))

@@ -16,7 +16,13 @@ from math import exp, log, pi, sqrt
 from typing import TYPE_CHECKING
 
 from calculators.errors import ConflictError, require_above
-from calculators.physics.drill import Drilling, nearest_drilling, nearest_step
+from calculators.physics.drill import (
+    HOLE_COUNTS,
+    LARGEST_DRILL,
+    Drilling,
+    nearest_drilling,
+    nearest_step,
+)
 from calculators.physics.fit import least_squares
 from calculators.physics.orifice import DISCHARGE_COEFFICIENT, orifice_area, orifice_flow
 from calculators.physics.valve import Valve, valve_pressure_drop
@@ -96,6 +102,10 @@ class ValveFrame:
         C_d of bleed, ports and curtain [1], > 0.
     leak : float
         G, viscous conductance beside the valve [m³], ≥ 0.
+    port_counts : tuple of int
+        numbers of ports that the piston can carry [1], each ≥ 1.
+    largest_port : float
+        largest drill for a port [m], at least the smallest drill.
 
     Raises
     ------
@@ -108,6 +118,8 @@ class ValveFrame:
     port_limit: float
     discharge_coefficient: float = DISCHARGE_COEFFICIENT
     leak: float = 0.0
+    port_counts: tuple[int, ...] = HOLE_COUNTS
+    largest_port: float = LARGEST_DRILL
 
     def __post_init__(self) -> None:
         require_above(0.0, self.disc_diameter, "Disc diameter", "m", "Measure at the seat edge.")
@@ -274,7 +286,10 @@ def make_valves(
     bleed = nearest_drilling(area=ideal[0].bleed_area)
     valves = [replace(v, bleed_area=bleed.area, bleed_count=bleed.count) for v in ideal]
     valves = _refit(valves, duties, frames, oil, free=("crack_pressure", "compliance", "port_area"))
-    ports = [nearest_drilling(area=valve.port_area) for valve in valves]
+    ports = [
+        nearest_drilling(area=v.port_area, counts=f.port_counts, largest=f.largest_port)
+        for v, f in zip(valves, frames, strict=True)
+    ]
     valves = [
         replace(v, port_area=p.area, port_count=p.count) for v, p in zip(valves, ports, strict=True)
     ]

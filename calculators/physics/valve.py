@@ -253,11 +253,12 @@ def valve_flow_and_slope(*, valve: Valve, pressure_drop: float, oil: Oil) -> tup
     if pressure_drop < 0.0 and valve.check:
         return 0.0, 0.0
     terms = _terms(valve, oil)
-    flow = flow_from_drop(
-        pressure_drop=pressure_drop, inertial=terms.bleed_k, viscous=terms.bleed_l
-    )
-    flow += terms.leak * pressure_drop
-    slope = terms.leak + 1.0 / sqrt(terms.bleed_l**2 + 4.0 * terms.bleed_k * abs(pressure_drop))
+    flow, slope = terms.leak * pressure_drop, terms.leak
+    if terms.bleed_k < inf:  # else there is no bleed, and 0 · ∞ at no drop
+        flow += flow_from_drop(
+            pressure_drop=pressure_drop, inertial=terms.bleed_k, viscous=terms.bleed_l
+        )
+        slope += 1.0 / sqrt(terms.bleed_l**2 + 4.0 * terms.bleed_k * abs(pressure_drop))
     if pressure_drop <= valve.crack_pressure or not valve.opens:
         return flow, slope
 

@@ -187,7 +187,7 @@ def intake_valve(
             "mm. Allow a larger drop, more room, or a thinner rod."
         )
         raise ConflictError(message, inputs=("intake_drop", "port_limit", "max_lift"))
-    ports = nearest_drilling(area=port)
+    ports = nearest_drilling(area=port, counts=frame.port_counts, largest=frame.largest_port)
     return Valve(
         bleed_area=bleed.bleed_area,
         port_area=ports.area,

@@ -199,6 +199,14 @@ def test_a_valve_without_bleed_holds_its_crack_pressure() -> None:
     assert isclose(valve_pressure_drop(valve=valve, flow=1e-12, oil=OIL), 5e5, rel_tol=1e-3)
 
 
+@pytest.mark.parametrize("leak", [0.0, 1e-13])
+@pytest.mark.parametrize("crack", [0.0, 5e5])
+def test_a_valve_without_bleed_passes_nothing_at_no_drop(crack: float, leak: float) -> None:
+    valve = replace(VALVE, bleed_area=0.0, crack_pressure=crack, leak=leak)
+    flow = valve_flow_and_slope(valve=valve, pressure_drop=0.0, oil=OIL)
+    assert flow == (0.0, leak / OIL.dynamic_viscosity)
+
+
 @given(valves, st.floats(1e-7, 3e-3), oils)
 def test_parts_of_a_valve_add_up_to_its_flow_and_drop(valve: Valve, flow: float, oil: Oil) -> None:
     state = valve_state(valve=valve, flow=flow, oil=oil)
