@@ -14,7 +14,7 @@ from calculators._terminal import aligned, grid, paragraph, speak_any_encoding
 from calculators.errors import CalculatorError
 from calculators.formula import parse_formula, symbol_text
 from calculators.quantities import QUANTITIES, format_value, from_si, short_number
-from calculators.sheet import Choice, Rows, evaluate, in_use
+from calculators.sheet import Choice, Measure, Rows, evaluate, in_use
 from calculators.sheets import load, names
 from calculators.view import Units, present, present_error, range_text, read
 
@@ -331,7 +331,10 @@ def _plain(result: Result, units: Units, *, working: bool) -> dict[str, Any]:
                 {"label": column.label, "si_unit": _si(column.quantity), "unit": head["unit"]}
                 for column, head in zip(table.columns, plain["columns"], strict=True)
             ],
-            "values": table.rows,
+            "values": [
+                [cell.value if isinstance(cell, Measure) else cell for cell in row]
+                for row in table.rows
+            ],
             "texts": plain["rows"],
         }
         for table, plain in zip(result.tables, shown["tables"], strict=True)

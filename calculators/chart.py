@@ -139,7 +139,13 @@ def chart_spec(
     }
     line = {
         "data": {"name": "curves"},
-        "mark": {"type": "line", "strokeWidth": 2.5, "interpolate": "linear", "clip": True},
+        "mark": {
+            "type": "line",
+            "strokeWidth": 2.5,
+            "interpolate": "linear",
+            "clip": True,
+            "order": False,  # points in the order given: a loop goes back over its x
+        },
         "encoding": {
             "x": x,
             "y": y,

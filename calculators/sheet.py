@@ -14,7 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 from math import isfinite
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from calculators.errors import ConflictError, InputError, InputErrors
 from calculators.field import (
@@ -58,6 +58,7 @@ __all__ = [
     "Sheet",
     "Step",
     "Table",
+    "TableCell",
     "Value",
     "Working",
     "evaluate",
@@ -98,6 +99,9 @@ class Measure:
     unit: str
 
 
+TableCell: TypeAlias = float | str | Measure | None
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """A judgement in words; `{name}` in the text stands for one of the values."""
@@ -130,12 +134,12 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows of SI values (or words, or None where nothing applies)."""
+    """Rows of SI values, words, or None where nothing applies; a Measure brings its own unit."""
 
     name: str
     title: str
     columns: tuple[Column, ...]
-    rows: tuple[tuple[float | str | None, ...], ...]
+    rows: tuple[tuple[TableCell, ...], ...]
 
 
 class Given:
@@ -229,7 +233,7 @@ class Working:
         self.findings.append(Finding(level, text, values))
 
     def table(self, name: str, title: str, columns: tuple[Column, ...],
-              rows: tuple[tuple[float | str | None, ...], ...]) -> None:  # fmt: skip
+              rows: tuple[tuple[TableCell, ...], ...]) -> None:  # fmt: skip
         """Record a table of results."""
         self.tables.append(Table(name, title, columns, rows))
 

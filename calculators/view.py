@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from calculators.field import Field, Value
-    from calculators.sheet import Column, Finding, Result, Sheet, Step, Table
+    from calculators.sheet import Column, Finding, Result, Sheet, Step, Table, TableCell
 
 __all__ = ["Reading", "Units", "present", "present_error", "range_text", "read", "restated"]
 
@@ -273,11 +273,14 @@ def _named_measures(result: Result) -> dict[str, Measure]:
     return known
 
 
-def _cell(value: float | str | None, column: Column, units: Units) -> str:
+def _cell(value: TableCell, column: Column, units: Units) -> str:
     if value is None:
         return "—"
     if isinstance(value, str):
         return value
+    if isinstance(value, Measure):
+        unit = units.of(value.quantity, value.unit)
+        return format_value(value.value, unit=unit, quantity=value.quantity, digits=_DIGITS)
     unit = units.of(column.quantity, column.unit)
     return _short(from_si(value, unit=unit, quantity=column.quantity))
 

@@ -42,7 +42,6 @@ _TOLERANCE = 1e-4  # 1, relative change of pressure in the last Newton step: its
 _STEPS = 60  # 1, Newton steps before a time step is halved; about 2 are needed
 _SMALLEST_SHARE = 1e-3  # 1, a Newton step is not cut below this to make progress
 _LARGEST_FALL = -3.0  # 1, logarithm of the pressure ratio in one Newton step
-_NO_DROP = 1e-12  # Pa
 _VACUUM = 1e-3  # Pa, below this there is no oil with bubbles any more
 _DEPTH = 12  # 1, halvings of a time step before giving up
 
@@ -94,8 +93,7 @@ class _Amounts(NamedTuple):
 
 def _law(pair: ValvePair, oil: Oil) -> Law:
     def law(drop: float) -> tuple[float, float]:
-        # at exactly no drop the law of a valve without bleed has no slope
-        return pair_flow_and_slope(pair=pair, pressure_drop=drop or _NO_DROP, oil=oil)
+        return pair_flow_and_slope(pair=pair, pressure_drop=drop, oil=oil)
 
     return law
 

@@ -95,8 +95,9 @@ export class Form {
     /** @type {Record<string, string>} */
     const values = {};
     for (const [name, box] of this.boxes) {
+      const text = this.field(name).value;
       const unit = this.units.get(name)?.value ?? "1";
-      if (!box.hidden) values[name] = `${this.field(name).value} ${unit === "1" ? "" : unit}`.trim();
+      if (!box.hidden) values[name] = text.trim() && unit !== "1" ? `${text} ${unit}` : text;
     }
     for (const [name, unit] of this.units) {
       if (!this.boxes.has(name) && unit.value !== unit.dataset.default) values[`${name}.unit`] = unit.value;
