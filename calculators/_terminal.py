@@ -68,13 +68,14 @@ def grid(
     widths = [
         max(number, *map(_width, head)) for head, number in zip(wrapped, numbers, strict=True)
     ]
+    gap = "  " if indent + sum(widths) + 2 * len(widths) <= WIDTH else " "
     height = max(map(len, wrapped))
     tops = [[""] * (height - len(head)) + head for head in wrapped]
     lines = [*zip(*tops, strict=True), tuple("-" * width for width in widths), *rows]
     return [
         (
             " " * indent
-            + "  ".join(_padded(cell, -width) for cell, width in zip(line, widths, strict=True))
+            + gap.join(_padded(cell, -width) for cell, width in zip(line, widths, strict=True))
         ).rstrip()
         for line in lines
     ]

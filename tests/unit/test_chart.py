@@ -12,6 +12,7 @@ import vl_convert
 
 from calculators.chart import Axis, Chart, Curve, Drawing, Point, chart_data, chart_spec, grid
 from calculators.sheet import evaluate
+from calculators.sheets import load
 from calculators.view import Units
 from calculators.visual import present_charts
 from tests.unit.strategies import SHEETS
@@ -100,7 +101,7 @@ def test_charts_of_a_sheet_are_json_and_in_colours_of_the_style_sheet(sheet: Any
 
 
 def test_the_key_of_a_chart_changes_with_its_axes_and_width_alone() -> None:
-    sheet = SHEETS[0]
+    sheet = load("critical-damping")
     first, other = (evaluate(sheet, {"damping_ratio": zeta}) for zeta in (0.2, 0.4))
     keys = [chart["key"] for chart in present_charts(first, Units(), width=640)]
     assert keys == [chart["key"] for chart in present_charts(other, Units(), width=640)]
