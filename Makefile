@@ -22,7 +22,7 @@ build: $(VENV)/.site ## build the site into site/
 test: check unit runtime browser ## everything that must hold
 
 unit: $(VENV)/.test ## the fast loop: unit tests and evidence, offline
-	$(RUN) pytest tests/unit tests/evidence
+	$(RUN) pytest --numprocesses auto tests/unit tests/evidence
 
 evidence: $(VENV)/.test ## the checks against published sources and libraries alone
 	$(RUN) pytest tests/evidence

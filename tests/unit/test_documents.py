@@ -32,5 +32,7 @@ def test_every_file_that_the_readme_names_exists() -> None:
 
 def test_the_tasks_that_are_described_are_in_the_makefile() -> None:
     text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    tasks = set(re.findall(r"^([a-z]+):", (ROOT / "Makefile").read_text(encoding="utf-8"), re.MULTILINE))
+    tasks = set(
+        re.findall(r"^([a-z]+):", (ROOT / "Makefile").read_text(encoding="utf-8"), re.MULTILINE)
+    )
     assert set(re.findall(r"`make ([a-z]+)`", text)) <= tasks
