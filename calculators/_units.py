@@ -344,6 +344,8 @@ _TABLE = (
         ),
     ),
     Quantity("heat_capacity", "heat capacity", (_si("J/K"), _si("kJ/K", 1e3))),  # SI
+    Quantity("thermal_conductance", "thermal conductance", (_si("W/K"),)),  # SI
+    Quantity("heat_flux", "heat flux", (_si("W/m²"),)),  # SI
     Quantity(
         "compressibility",
         "compressibility",

@@ -60,22 +60,26 @@ PAINTED = "() => Number(document.querySelector('[data-painted]')?.dataset.painte
 # after them, and to new charts.
 CHANGE = """async ({ changes }) => {
   const card = document.querySelector("[data-sheet]");
-  const field = [...card.querySelectorAll("[data-part=value]")].find((one) => Number(one.value) > 0);
+  const fields = [...card.querySelectorAll("[data-part=value]")];
+  const field = fields.find((one) => Number(one.value) > 0);
   const start = Number(field.value);
   const change = (name) => new Promise((resolve) => {
-    const observer = new MutationObserver(() => { observer.disconnect(); resolve(performance.now()); });
+    const observer = new MutationObserver(() => {
+      observer.disconnect();
+      resolve(performance.now());
+    });
     observer.observe(card, { attributeFilter: [`data-${name}`] });
   });
-  const frame = () => new Promise((resolve) => requestAnimationFrame(() => resolve(performance.now())));
+  const frame = () => new Promise((resolve) => {
+    requestAnimationFrame(() => resolve(performance.now()));
+  });
   const times = { numbers: [], frames: [], charts: [] };
   for (let index = 0; index <= changes; index += 1) {
     field.value = String(start * (1 + (index + 1) / 1000));
     const [painted, drawn] = [change("painted"), change("drawn")];
     const begin = performance.now();
     field.dispatchEvent(new Event("input", { bubbles: true }));
-    const numbers = await painted;
-    const next = await frame();
-    const charts = await drawn;
+    const [numbers, next, charts] = [await painted, await frame(), await drawn];
     if (index === 0) continue;  // the first one fetches the chart library
     times.numbers.push(numbers - begin);
     times.frames.push(next - begin);
@@ -90,7 +94,8 @@ const { brotliCompressSync, constants, gzipSync } = require("node:zlib");
 const params = { [constants.BROTLI_PARAM_QUALITY]: 9 };
 const sizes = process.argv.slice(1).map((path) => {
   const content = readFileSync(path);
-  return [content.length, gzipSync(content, { level: 9 }).length, brotliCompressSync(content, { params }).length];
+  const packed = [gzipSync(content, { level: 9 }), brotliCompressSync(content, { params })];
+  return [content, ...packed].map((one) => one.length);
 });
 console.log(JSON.stringify(sizes));
 """
@@ -119,7 +124,8 @@ def bench() -> None:
             "",
             *_transfers(browser, ours, site),
         ]
-        where = f"Chromium {browser.version}, {os.cpu_count()} processor cores, served from the same machine"
+        version = browser.version
+    where = f"Chromium {version}, {os.cpu_count()} processor cores, served from the same machine"
     text = "\n".join([f"Measured on {datetime.now(UTC):%Y-%m-%d}: {where}.", "", *lines])
     sys.stdout.write(f"{text}\n")
     page = SPEED.read_text(encoding="utf-8")
@@ -137,7 +143,9 @@ def _bare_site(folder: Path) -> Path:
 
 def _starts(browser: Browser, addresses: Mapping[str, str]) -> list[str]:
     """Start both ways in turn, each first without and then with a filled cache."""
-    times: dict[tuple[str, int], list[float]] = {(name, visit): [] for name in addresses for visit in (0, 1)}
+    times: dict[tuple[str, int], list[float]] = {
+        (name, visit): [] for name in addresses for visit in (0, 1)
+    }
     for _ in range(RUNS):
         for name, address in addresses.items():
             with browser.new_context() as context:
@@ -176,7 +184,10 @@ def _answers(browser: Browser, address: str) -> list[str]:
         "frames": "the same, to the next frame",
         "charts": "Change of an input to all charts redrawn",
     }
-    rows = [f"| {words[name]} | {_share(one, 50):.0f} ms | {_share(one, 95):.0f} ms |" for name, one in times.items()]
+    rows = [
+        f"| {words[name]} | {_share(one, 50):.0f} ms | {_share(one, 95):.0f} ms |"
+        for name, one in times.items()
+    ]
     return [f"| Answer, {CHANGES} changes | half within | 95 % within |", "|---|---|---|", *rows]
 
 
@@ -186,10 +197,10 @@ def _share(times: Sequence[float], percent: int) -> float:
 
 def _transfers(browser: Browser, address: str, site: Path) -> list[str]:
     """Return the bytes that a page takes: before Python, to go live, for its charts."""
-    sizes: dict[str, int] = {}
+    taken: set[str] = set()
 
     def finished(request: Request) -> None:
-        sizes[urlsplit(request.url).path.lstrip("/")] = request.sizes()["responseBodySize"]
+        taken.add(urlsplit(request.url).path.lstrip("/"))
 
     with browser.new_context() as context:
         page = context.new_page()
@@ -199,26 +210,29 @@ def _transfers(browser: Browser, address: str, site: Path) -> list[str]:
         page.evaluate(CHANGE, {"changes": 1})
         page.wait_for_load_state("networkidle")
     parts: dict[str, Callable[[str], bool]] = {
-        "The page, useful as a worked example": lambda path: not path.startswith(("app/python/", "app/vega/")),
+        "The page, useful as a worked example": lambda path: (
+            not path.startswith(("app/python/", "app/vega/"))
+        ),
         "Python and the core, to go live": lambda path: path.startswith("app/python/"),
         "Chart library, at the first change": lambda path: path.startswith("app/vega/"),
     }
     rows = []
     for words, belongs in parts.items():
-        paths = sorted(filter(belongs, sizes))
-        plain, gzip, brotli = _compressed(site, paths)
-        sent = sum(sizes[path] for path in paths)
-        if sent != plain:
-            sys.stderr.write(f"{words}: {sent} bytes went over the wire, the files hold {plain}\n")
-        rows.append(f"| {words} | {len(paths)} | {_mb(sent)} | {_mb(gzip)} | {_mb(brotli)} |")
+        paths = sorted(filter(belongs, taken))
+        sizes = " | ".join(map(_mb, _compressed(site, paths)))
+        rows.append(f"| {words} | {len(paths)} | {sizes} |")
     head = "| Transfer, first visit | files | as served here | gzip 9 | brotli 9 |"
     return [head, "|---|---|---|---|---|", *rows]
 
 
 def _compressed(site: Path, paths: Iterable[str]) -> tuple[int, int, int]:
     """Return the bytes of files as they are, with gzip and with brotli, each file by itself."""
-    files = [str(site / path / "index.html" if path.endswith("/") else site / path) for path in paths]
-    sizes: list[list[Any]] = json.loads(run("node", ["-e", COMPRESS, *files], folder=site, task="Compressing"))
+    files = [
+        str(site / path / "index.html" if path.endswith("/") else site / path) for path in paths
+    ]
+    sizes: list[list[Any]] = json.loads(
+        run("node", ["-e", COMPRESS, *files], folder=site, task="Compressing")
+    )
     plain, gzip, brotli = (sum(column) for column in zip(*sizes, strict=True))
     return plain, gzip, brotli
 

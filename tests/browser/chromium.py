@@ -75,9 +75,7 @@ def _playwrights_own() -> str | None:
 
 def _try(*command: str) -> None:
     """Run a command that may fail; what it prints goes to standard error."""
-    subprocess.run(  # noqa: S603  fixed commands, no shell
-        command, stdin=subprocess.DEVNULL, stdout=sys.stderr, check=False
-    )
+    subprocess.run(command, stdin=subprocess.DEVNULL, stdout=sys.stderr, check=False)
 
 
 if __name__ == "__main__":

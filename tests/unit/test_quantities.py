@@ -120,6 +120,8 @@ IN_PINT = {
     "kJ/(kg·K)": "kilojoule / kilogram / kelvin",
     "J/K": "joule / kelvin",
     "kJ/K": "kilojoule / kelvin",
+    "W/K": "watt / kelvin",
+    "W/m²": "watt / meter ** 2",
     "1/Pa": "1 / pascal",
     "1/MPa": "1 / megapascal",
     "1/GPa": "1 / gigapascal",
@@ -155,7 +157,7 @@ PROMISED = """
     damping velocity acceleration temperature temperature_difference angle frequency
     angular_frequency time power energy torque dynamic_viscosity kinematic_viscosity density
     volume_flow stress thermal_expansion heat_transfer_coefficient thermal_conductivity
-    specific_heat heat_capacity compressibility compliance flexural_rigidity ratio percent count
+    specific_heat heat_capacity thermal_conductance heat_flux compressibility compliance flexural_rigidity ratio percent count
 """
 
 
