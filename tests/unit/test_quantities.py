@@ -157,7 +157,8 @@ PROMISED = """
     damping velocity acceleration temperature temperature_difference angle frequency
     angular_frequency time power energy torque dynamic_viscosity kinematic_viscosity density
     volume_flow stress thermal_expansion heat_transfer_coefficient thermal_conductivity
-    specific_heat heat_capacity thermal_conductance heat_flux compressibility compliance flexural_rigidity ratio percent count
+    specific_heat heat_capacity thermal_conductance heat_flux compressibility compliance
+    flexural_rigidity ratio percent count
 """
 
 

@@ -1,0 +1,225 @@
+"""The damper of the heat sheet as the physics takes it, and the state in which it settles."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import pi
+from typing import TYPE_CHECKING
+
+from calculators.errors import ConflictError
+from calculators.physics import area, heat, oil_line, power, thermal_damper, viscous_share
+from calculators.physics.air import GREATEST_TEMPERATURE
+from calculators.physics.fade import HOTTEST_OIL
+from calculators.physics.fin import Fins
+from calculators.physics.oil_line import ThermalOil
+from calculators.physics.reserve_gap import ReserveGap
+from calculators.physics.shell import Shell, Surroundings
+from calculators.physics.thermal_damper import ThermalDamper
+from calculators.sheets import _valving as valving
+
+if TYPE_CHECKING:
+    from calculators.physics.heat import SteadyHeat
+    from calculators.sheet import Given
+
+__all__ = [
+    "ALUMINIUM",
+    "MOST_EXCHANGE",
+    "STEEL",
+    "State",
+    "exchange",
+    "force_share",
+    "settled",
+    "state_of",
+    "stroke_and_frequency",
+    "surroundings_of",
+]
+
+STEEL = (7_850.0, 460.0)  # kg/m³ and J/(kg·K), common practice
+ALUMINIUM = (2_700.0, 900.0)  # kg/m³ and J/(kg·K), common practice
+CONDUCTIVITY = 170.0  # W/(m·K), aluminium alloy, common practice
+ABSORPTIVITY = 0.9  # for sunlight, dark or dirty, common practice
+MOST_EXCHANGE = 50.0  # W/K, from where a reservoir follows the oil within a kelvin or two
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """The damper, its power at the normal temperature, and where it settles."""
+
+    damper: ThermalDamper
+    power_normal: float
+    heat: SteadyHeat
+
+    @property
+    def capacity(self) -> float:
+        """All that warms up [J/K]."""
+        reservoir = self.damper.reservoir
+        shells = self.damper.body.heat_capacity + (reservoir.heat_capacity if reservoir else 0.0)
+        return self.damper.oil_heat_capacity + shells
+
+
+def _tube(diameter: float, wall: float, length: float, metal: tuple[float, float]) -> float:
+    """Return the heat capacity of a tube, from its outside."""
+    return metal[0] * metal[1] * pi * (diameter - wall) * wall * length
+
+
+def _body(given: Given) -> Shell:
+    return Shell(
+        diameter=given["body_diameter"],
+        length=given["body_length"],
+        heat_capacity=_tube(given["body_diameter"], given["wall"], given["body_length"], STEEL),
+        emissivity=given["emissivity"],
+        absorptivity=ABSORPTIVITY,
+        vertical=given.choice("position") == "upright",
+    )
+
+
+def _reservoir(given: Given) -> Shell:
+    diameter, length = given["reservoir_diameter"], given["reservoir_length"]
+    capacity = _tube(diameter, given["reservoir_wall"], length, ALUMINIUM)
+    fins = None
+    if given.choice("reservoir") == "finned":
+        tip, thickness = given["fin_diameter"], given["fin_thickness"]
+        if tip <= diameter or given["fin_count"] * thickness >= length:
+            message = (
+                "The fins do not fit: they must stand out from the reservoir and leave gaps on its "
+                "length. Give a larger outside diameter, or fewer or thinner fins."
+            )
+            raise ConflictError(message, inputs=("fin_diameter", "fin_count", "fin_thickness"))
+        fins = Fins(
+            count=given["fin_count"],  # type: ignore[arg-type]  # a part of a fin counts as a part
+            tip_diameter=tip,
+            thickness=thickness,
+            conductivity=CONDUCTIVITY,
+        )
+        metal = (
+            given["fin_count"]
+            * thickness
+            * area.annulus_area(outer_diameter=tip, inner_diameter=diameter)
+        )
+        capacity += ALUMINIUM[0] * ALUMINIUM[1] * metal
+    body = _body(given)
+    return replace(body, diameter=diameter, length=length, heat_capacity=capacity, fins=fins)
+
+
+def stroke_and_frequency(given: Given) -> tuple[float, float]:
+    """Return how far and how often the rod moves in the motion that makes the heat."""
+    if given.choice("motion") == "corrugation":
+        stroke = 2.0 * given["wheel_amplitude"] * given["motion_ratio"]
+        return stroke, given["vehicle_speed"] / given["wavelength"]
+    return given["stroke"], given["frequency_given"]
+
+
+def exchange(given: Given, oil: ThermalOil) -> float:
+    """Return the heat that the oil carries to the reservoir for each kelvin."""
+    stroke, frequency = stroke_and_frequency(given)
+    return thermal_damper.exchange_conductance(
+        volume_stroke=area.circle_area(diameter=given["rod_diameter"]) * stroke,
+        volume_hose=given["hose_volume"],
+        frequency=frequency,
+        density=oil.density,
+        specific_heat=oil.specific_heat,
+    )
+
+
+def thermal_oil(given: Given, temperature: float) -> ThermalOil:
+    """Return what the oil is for heat at a temperature."""
+    oil = valving.oil_at(given, temperature)
+    density_15 = given["density_15"]
+    return ThermalOil(
+        density=oil.density,
+        kinematic_viscosity=oil.dynamic_viscosity / oil.density,
+        thermal_expansion=valving.expansion_of(given),
+        thermal_conductivity=oil_line.oil_conductivity(temperature=temperature, density_15=density_15),
+        specific_heat=oil_line.oil_specific_heat(temperature=temperature, density_15=density_15),
+    )  # fmt: skip
+
+
+def _damper(given: Given, construction: str, *, reservoir: bool) -> ThermalDamper:
+    body, wall, length = _body(given), given["wall"], given["body_length"]
+    normal = thermal_oil(given, given["temperature_normal"])
+    capacity = given["density_15"] * given["oil_volume"] * normal.specific_heat
+    if construction == "twin-tube":
+        bore = given["working_diameter"]
+        inner, outer = bore + 2.0 * wall, body.diameter - 2.0 * wall
+        if inner >= outer:
+            message = (
+                "The working tube with its wall does not fit into the body. Give a smaller bore "
+                "of the working tube, a larger body or thinner walls."
+            )
+            raise ConflictError(message, inputs=("working_diameter", "body_diameter", "wall"))
+        return ThermalDamper(
+            body=body, working_diameter=bore, working_length=length,
+            oil_heat_capacity=capacity + _tube(inner, wall, length, STEEL),
+            gap=ReserveGap(
+                inner_diameter=inner, outer_diameter=outer, length=length,
+                oil_share=given["reserve_share"], oil=thermal_oil(given, given["limit_temperature"]),
+            ),
+        )  # fmt: skip
+    bore = body.diameter - 2.0 * wall
+    section = area.circle_area(diameter=bore)
+    plain = ThermalDamper(
+        body=body,
+        working_diameter=bore,
+        working_length=min(length, given["oil_volume"] / section),
+        oil_heat_capacity=capacity,
+    )
+    if not reservoir:
+        return plain
+    carried = min(exchange(given, normal), MOST_EXCHANGE)
+    if carried <= 0.0:
+        message = (
+            "The reservoir gets no heat: each stroke moves no more oil than the hose holds. Give a "
+            "shorter hose or a larger stroke, or leave the reservoir out."
+        )
+        raise ConflictError(message, inputs=("hose_volume", "reservoir"))
+    return replace(plain, reservoir=_reservoir(given), reservoir_conductance=carried)
+
+
+def surroundings_of(given: Given, air_speed: float | None = None) -> Surroundings:
+    """Return air, wind and sun, at the wind given or another one."""
+    return Surroundings(
+        air_temperature=given["air_temperature"],
+        air_speed=given["air_speed"] if air_speed is None else air_speed,
+        irradiance=given["sunlight"],
+    )
+
+
+def _power_normal(given: Given) -> float:
+    motion = given.choice("motion")
+    if motion == "power":
+        return given["power_given"]
+    damping = given["force_normal"] / given["speed"]
+    if motion == "rms":
+        return power.power_from_random(damping=damping, velocity_rms=given["velocity_rms"])
+    stroke, frequency = stroke_and_frequency(given)
+    return power.power_from_sine(
+        damping=damping, velocity_amplitude=2.0 * pi * frequency * stroke / 2.0
+    )
+
+
+def force_share(given: Given, temperature: float) -> float:
+    """Return the force at an oil temperature over that at the normal one."""
+    now = valving.oil_at(given, min(temperature, HOTTEST_OIL)).dynamic_viscosity
+    normal = valving.oil_at(given, given["temperature_normal"]).dynamic_viscosity
+    return viscous_share.force_left(
+        viscous_share=given["viscous_share"], viscosity_ratio=now / normal
+    )
+
+
+def settled(given: Given, damper: ThermalDamper, air_speed: float | None = None) -> SteadyHeat:
+    """Return where a damper settles when its heat and its force agree."""
+    normal = _power_normal(given)
+    return heat.balanced_heat(
+        damper=damper,
+        power=lambda temperature: normal * force_share(given, temperature),
+        surroundings=surroundings_of(given, air_speed),
+        hottest=GREATEST_TEMPERATURE,
+    )
+
+
+def state_of(given: Given, construction: str = "") -> State:
+    """Return the damper as given, or its like of another construction without reservoir."""
+    own = given.choice("construction")
+    with_reservoir = not construction and own == "monotube" and given.choice("reservoir") != "none"
+    damper = _damper(given, construction or own, reservoir=with_reservoir)
+    return State(damper, _power_normal(given), settled(given, damper))
