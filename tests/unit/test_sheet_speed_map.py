@@ -1,0 +1,82 @@
+"""The speed map as a sheet: the same as single drives, and fair comparisons."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from math import isclose
+from typing import TYPE_CHECKING
+
+import pytest
+
+from calculators.errors import ConflictError
+from calculators.sheet import Measure, evaluate
+from calculators.sheets import load
+from calculators.view import Units, present
+from calculators.visual import present_charts
+
+if TYPE_CHECKING:
+    from calculators.sheet import Result
+
+SHEET = load("speed-map")
+DEFAULT = evaluate(SHEET)
+
+
+def _value(result: Result, name: str) -> float:
+    value = result.outputs[name]
+    assert value is not None
+    return value
+
+
+def test_the_map_agrees_with_a_single_drive() -> None:
+    drive = evaluate(load("ride-run"), {"duration": 4.0})
+    assert isclose(
+        _value(DEFAULT, "airborne_loaded"), _value(drive, "airborne_share"), abs_tol=0.005
+    )
+    for ours, theirs in (
+        ("coefficient_loaded", "load_coefficient"),
+        ("power_loaded", "mean_power"),
+    ):
+        assert isclose(_value(DEFAULT, ours), _value(drive, theirs), rel_tol=0.005), ours
+
+
+def test_the_empty_vehicle_skips_more() -> None:
+    assert _value(DEFAULT, "airborne_empty") > _value(DEFAULT, "airborne_loaded")
+
+
+def test_the_best_damper_is_named_with_its_factor() -> None:
+    said = " ".join(finding["text"] for finding in present(DEFAULT, Units())["findings"])
+    assert "2 × the forces holds the wheel better than the first" in said
+    alone = evaluate(SHEET, {"factors": ((1.0,),)})
+    assert _value(alone, "least_coefficient") == pytest.approx(
+        max(_value(alone, f"coefficient_{load}") for load in ("loaded", "empty"))
+    )
+
+
+def test_the_speed_of_comparison_is_a_row_of_the_tables() -> None:
+    between = evaluate(SHEET, {"speed": 43.0 / 3.6, "factors": ((1.0,),)})
+    table = next(table for table in between.tables if table.name == "map-airborne")
+    row = next(row for row in table.rows if row[0] == 43.0 / 3.6)
+    assert row[1] == _value(between, "airborne_loaded")
+    assert len(table.rows) == 13
+    assert not any(isinstance(cell, Measure) for cell in row)
+
+
+def test_dampers_of_one_factor_keep_apart_in_the_charts() -> None:
+    twice = evaluate(SHEET, {"factors": ((1.0,), (1.0,))})
+    for chart in present_charts(twice, Units(), width=640):
+        assert len({row["label"] for row in chart["data"]["curves"]}) == 2
+
+
+def test_an_empty_mass_above_the_loaded_one_is_refused() -> None:
+    with pytest.raises(ConflictError) as caught:
+        evaluate(SHEET, {"sprung_mass_empty": 900.0})
+    assert caught.value.inputs == ("sprung_mass_empty", "sprung_mass")
+
+
+def test_the_single_ride_loads_without_numpy() -> None:
+    code = (
+        "import sys; from calculators.sheets import load; load('ride-run'); "
+        "load('frequency-view'); sys.exit('numpy' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
