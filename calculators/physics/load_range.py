@@ -198,7 +198,7 @@ def air_load_range(
     p = p_amb + m g/(MR A_e),   k_w = MR² n p A_e²/V
 
     The pressure follows the load, and the rate with it: the frequency hardly changes,
-    and ζ falls less than on a coil spring.
+    and ζ of a fixed damper falls about as 1/m, faster than on a coil spring (1/√m).
 
     Parameters
     ----------
