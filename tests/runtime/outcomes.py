@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from calculators.errors import CalculatorError
-from calculators.sheet import evaluate
+from calculators.sheet import Measure, evaluate
 from calculators.sheets import load
 
 if TYPE_CHECKING:
@@ -28,6 +28,10 @@ def _rows(value: Any) -> Any:  # noqa: ANN401  a value of any kind
     return tuple(map(tuple, value)) if isinstance(value, list) else value
 
 
+def _plain(cell: float | str | Measure | None) -> float | str | None:
+    return cell.value if isinstance(cell, Measure) else cell
+
+
 def _outcome(sheet: Sheet, values: Mapping[str, Value]) -> dict[str, Any]:
     try:
         result = evaluate(sheet, values)
@@ -38,7 +42,9 @@ def _outcome(sheet: Sheet, values: Mapping[str, Value]) -> dict[str, Any]:
         "outputs": dict(result.outputs),
         "steps": [[step.formula, step.answer.value] for step in result.steps],
         "findings": [[finding.level.value, finding.text] for finding in result.findings],
-        "tables": {table.name: [list(row) for row in table.rows] for table in result.tables},
+        "tables": {
+            table.name: [list(map(_plain, row)) for row in table.rows] for table in result.tables
+        },
         "curves": {
             f"{chart}: {curve.label}, {axis}": list(values)
             for chart, drawing in drawings.items()

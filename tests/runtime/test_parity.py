@@ -21,7 +21,12 @@ if TYPE_CHECKING:
 
 CASES = 50  # sets of random inputs for each sheet
 SEED = 20_261_125
-RELATIVE = 1e-12
+RELATIVE = 1e-12  # of the number; in a curve or row, of its largest number
+SOLVED = 1e-9  # the same where a solver, a fit or an integration carries the last digit further
+ITERATED = frozenset(
+    "bounce-test force-velocity heat-and-fade mount-geometry oil-viscosity ride-run shim-stack "
+    "speed-map valve-sizing virtual-bench".split()
+)
 COMPUTED = 5  # fewer sets with a result than this prove nothing
 
 
@@ -39,24 +44,28 @@ def test_a_sheet_gives_the_same_numbers_and_refusals_as_in_cpython(
     )
     assert "refusal" not in here[0], "the defaults are refused"
     assert sum("refusal" not in outcome for outcome in here) >= COMPUTED
+    tolerance = SOLVED if name in ITERATED else RELATIVE
     differences = [
         f"case {index}, {cases[index]}: {difference}"
         for index, pair in enumerate(zip(here, there, strict=True))
-        for difference in _differences(*pair)
+        for difference in _differences(*pair, tolerance)
     ]
     assert differences == []
 
 
-def _differences(here: Any, there: Any, where: str = "") -> Iterator[str]:  # noqa: ANN401  plain data
-    """Give each place where two answers differ; numbers may by `RELATIVE`."""
+def _differences(here: Any, there: Any, tolerance: float, where: str = "") -> Iterator[str]:  # noqa: ANN401  plain data
+    """Give each place where two answers differ, numbers by more than the tolerance."""
     if isinstance(here, float) and isinstance(there, float):
-        if not isclose(here, there, rel_tol=RELATIVE):
+        if not isclose(here, there, rel_tol=tolerance):
             yield f"{where}: {here!r} in CPython, {there!r} in the browser"
     elif isinstance(here, dict) and isinstance(there, dict) and here.keys() == there.keys():
         for key, value in here.items():
-            yield from _differences(value, there[key], f"{where}/{key}")
+            yield from _differences(value, there[key], tolerance, f"{where}/{key}")
     elif isinstance(here, list) and isinstance(there, list) and len(here) == len(there):
+        residue = tolerance * max((abs(one) for one in here if isinstance(one, float)), default=0.0)
         for index, (one, other) in enumerate(zip(here, there, strict=True)):
-            yield from _differences(one, other, f"{where}/{index}")
+            if isinstance(one, float) and isinstance(other, float) and abs(one - other) <= residue:
+                continue
+            yield from _differences(one, other, tolerance, f"{where}/{index}")
     elif here != there:
         yield f"{where}: {here!r} in CPython, {there!r} in the browser"

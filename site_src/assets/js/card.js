@@ -121,8 +121,9 @@ export class Card {
 
   /** Ask for the result of what stands in the form, and show it; the charts follow. */
   async update() {
+    const state = this.form.state;
     /** @type {Evaluation} */
-    const evaluation = await this.client.ask(`${this.form.sheet}:evaluate`, "evaluate", this.form.state).catch((error) => {
+    const evaluation = await this.client.ask(`${this.form.sheet}:evaluate`, "evaluate", state).catch((error) => {
       if (error instanceof Overtaken) return null;
       throw error;
     });
@@ -131,16 +132,16 @@ export class Card {
     this.stale(evaluation.errors.length > 0);
     if (!evaluation.result) return;
     this.view = evaluation.result;
-    this.paint(this.view);
+    this.paint(this.view, state.texts);
     if (this.changed) this.draw();
   }
 
-  /** @param {import("./protocol.js").View} view */
-  paint(view) {
+  /** @param {import("./protocol.js").View} view @param {Record<string, string>} texts */
+  paint(view, texts) {
     paintOutputs(this.root, view);
     paintFindings(this.root, view.findings);
     paintTables(this.root, view.tables);
-    this.units.paint(view);
+    this.units.paint(view, texts);
     this.root.dataset.painted = String(performance.now());
     this.paintWorking();
     if (this.changed) this.spoken.tell(view);

@@ -10,6 +10,8 @@ export class ShownUnits {
     this.client = client;
     this.units = form.state.units;
     this.imperial = false;
+    /** @type {Record<string, string>} the texts that the last result was calculated from */
+    this.understood = {};
   }
 
   /** Whatever the form says now is what its texts are in. */
@@ -38,8 +40,12 @@ export class ShownUnits {
     return true;
   }
 
-  /** A result says in which unit each input was read, and its range in that unit. @param {import("./protocol.js").View} view */
-  paint(view) {
+  /**
+   * A result says in which unit each input was read, and its range in that unit.
+   * @param {import("./protocol.js").View} view @param {Record<string, string>} texts that it was calculated from
+   */
+  paint(view, texts) {
+    this.understood = texts;
     for (const [name, input] of Object.entries(view.inputs)) {
       const box = /** @type {HTMLElement} */ (this.form.boxes.get(name));
       box.querySelectorAll("[data-column]").forEach((column, index) => { column.textContent = input.columns?.[index] ?? ""; });
@@ -48,13 +54,15 @@ export class ShownUnits {
       unit.value = input.unit;
       this.units[name] = input.unit;
       part(box, "range").textContent = input.range;
+      const field = /** @type {HTMLInputElement} */ (this.form.field(name));
+      if (field !== document.activeElement) this.tidy(field, view);
     }
   }
 
-  /** A unit that was typed moves into the unit choice. @param {HTMLInputElement} field @param {import("./protocol.js").View} [view] */
+  /** A unit that was typed moves into the unit choice, once it is understood. @param {HTMLInputElement} field @param {import("./protocol.js").View} [view] */
   tidy(field, view) {
     const name = /** @type {HTMLElement} */ (field.closest("[data-input]")).dataset.input ?? "";
     const input = view?.inputs[name];
-    if (input && !field.hasAttribute("aria-invalid") && /[^\d.,\s'e+\-\u2212]/i.test(field.value)) field.value = input.text;
+    if (input && field.value === this.understood[name] && /[^\d.,\s'e+\-\u2212]/i.test(field.value)) field.value = input.text;
   }
 }

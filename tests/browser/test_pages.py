@@ -1,0 +1,121 @@
+"""Every page of the site: on a phone, in light and dark, without faults or foreign requests."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import pytest
+
+from tests.browser.reader import LIVE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from playwright.sync_api import (
+        Browser,
+        ConsoleMessage,
+        Error,
+        Page,
+        Request,
+        Response,
+        ViewportSize,
+    )
+
+PHONE: ViewportSize = {"width": 390, "height": 844}
+BAD_REQUEST = 400  # the first status that means failure
+UNFOLD = "() => document.querySelectorAll('details').forEach(one => { one.open = true; })"
+# What reaches beyond the right edge, unless it scrolls inside a box of its own.
+WIDE = """() => {
+  const width = document.documentElement.scrollWidth;
+  if (width <= innerWidth) return [];
+  const scrolls = (one) =>
+    one && (getComputedStyle(one).overflowX !== "visible" || scrolls(one.parentElement));
+  const name = (one) => `${one.tagName.toLowerCase()}.${one.className.baseVal ?? one.className}`;
+  return [...document.querySelectorAll("body *")]
+    .filter((one) => one.getBoundingClientRect().right > innerWidth + 1)
+    .filter((one) => !scrolls(one.parentElement))
+    .map(name).slice(0, 5).concat(`${width} px wide`);
+}"""
+PAPER = "() => getComputedStyle(document.body).backgroundColor"
+ALL_LIVE = """() => [...document.querySelectorAll("[data-sheet] [data-part=state]")]
+  .every((state) => ["live", "ready"].includes(state.dataset.state))"""
+
+
+@dataclass
+class Visit:
+    """What happened on one page."""
+
+    path: str
+    foreign: list[str] = field(default_factory=list)
+    faults: list[str] = field(default_factory=list)
+    wide: list[str] = field(default_factory=list)
+    papers: set[str] = field(default_factory=set)
+
+
+@pytest.fixture(scope="module")
+def visits(browser: Browser, pages: dict[str, str], address: str) -> list[Visit]:
+    """Visit every page once as on a phone, until its calculators are live."""
+    with browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True) as context:
+        page = context.new_page()
+        made = [Visit(path) for path in pages]
+        for visit in made:
+            with watched(page, visit, address):
+                look_at(page, visit, address)
+    return made
+
+
+def look_at(page: Page, visit: Visit, address: str) -> None:
+    """Open a page and look at it folded and unfolded, in light and dark."""
+    page.goto(address + visit.path, wait_until="load")
+    page.wait_for_function(ALL_LIVE, timeout=LIVE)
+    for folded in ("folded", "unfolded"):
+        for scheme in ("light", "dark"):
+            page.emulate_media(color_scheme=scheme)
+            visit.papers.add(page.evaluate(PAPER))
+            visit.wide += [f"{folded}, {scheme}: {what}" for what in page.evaluate(WIDE)]
+        page.evaluate(UNFOLD)
+
+
+@contextmanager
+def watched(page: Page, visit: Visit, address: str) -> Iterator[None]:
+    """Note foreign requests, failed ones and console errors while the block runs."""
+
+    def request(one: Request) -> None:
+        if not one.url.startswith((address, "data:", "blob:")):
+            visit.foreign.append(one.url)
+
+    def response(one: Response) -> None:
+        if one.status >= BAD_REQUEST:
+            visit.faults.append(f"{one.status} {one.url}")
+
+    def console(message: ConsoleMessage) -> None:
+        if message.type in {"error", "warning"}:
+            visit.faults.append(message.text)
+
+    def fault(error: Error) -> None:
+        visit.faults.append(str(error))
+
+    heard = {"request": request, "response": response, "console": console, "pageerror": fault}
+    for event, listener in heard.items():
+        page.on(event, listener)  # type: ignore[call-overload]  # each name with its own kind
+    yield
+    for event, listener in heard.items():
+        page.remove_listener(event, listener)
+
+
+def test_no_page_asks_another_origin_for_anything(visits: list[Visit]) -> None:
+    assert {visit.path: visit.foreign for visit in visits if visit.foreign} == {}
+
+
+def test_no_page_has_a_console_error_or_a_missing_file(visits: list[Visit]) -> None:
+    assert {visit.path: visit.faults for visit in visits if visit.faults} == {}
+
+
+def test_no_page_scrolls_sideways_on_a_phone(visits: list[Visit]) -> None:
+    assert {visit.path: visit.wide for visit in visits if visit.wide} == {}
+
+
+def test_every_page_is_light_or_dark_as_the_device_says(visits: list[Visit]) -> None:
+    assert {visit.path: visit.papers for visit in visits if len(visit.papers) != 2} == {}
