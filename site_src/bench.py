@@ -19,6 +19,7 @@ from statistics import median, quantiles
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
+from site_src.bench_solvers import solver_lines
 from site_src.chromium import chromium
 from site_src.places import ROOT, SITE, BuildError
 from site_src.runtime.fetch import site_packages
@@ -123,6 +124,7 @@ def bench() -> None:
             *_answers(browser, ours),
             "",
             *_transfers(browser, ours, site),
+            *solver_lines(site / "app" / "python"),
         ]
         version = browser.version
     where = f"Chromium {version}, {os.cpu_count()} processor cores, served from the same machine"

@@ -21,7 +21,7 @@ _ITALIC_GREEK = range(0x1D6E2, 0x1D71C)
 _GREEK = range(0x391, 0x3D7)
 SIGNS = frozenset(
     {ord(sign) for sign in string.printable if sign.isprintable()}
-    | {ord(sign) for sign in "  ·×÷±−√∞∆∂≈≠≤≥→⋅°′″ℎ⁻⁰¹²³⁴⁵⁶⁷⁸⁹µ–—…|‖¼½¾"}
+    | {ord(sign) for sign in "  ·×÷±−√∞∆∂≈≠≤≥→⋅°′″\u210e⁻⁰¹²³⁴⁵⁶⁷⁸⁹µ–—…|‖¼½¾"}
     | set(_ITALIC) | set(_ITALIC_GREEK) | set(_GREEK)
 )  # fmt: skip
 

@@ -34,7 +34,7 @@ class BrowserPython:
 
     def __init__(self, packed: Path, *, numpy: bool = True) -> None:
         archives = ["calculators.zip", "numpy.zip"] if numpy else ["calculators.zip"]
-        self._process = subprocess.Popen(  # noqa: S603  our own arguments, no shell
+        self._process = subprocess.Popen(
             [str(program("node")), str(SCRIPT), str(packed), *archives],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,

@@ -97,7 +97,7 @@ def test_a_second_build_says_that_it_waits_and_goes_on_after_the_first(
 ) -> None:
     monkeypatch.setattr(alone, "LOCK", tmp_path / "lock")
     with alone.alone():
-        beside = subprocess.Popen(  # noqa: S603  our own arguments, no shell
+        beside = subprocess.Popen(
             [sys.executable, "-c", BUILD_BESIDE, str(tmp_path / "lock")],
             cwd=ROOT,
             stdout=subprocess.PIPE,
