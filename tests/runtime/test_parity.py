@@ -20,14 +20,16 @@ if TYPE_CHECKING:
     from tests.runtime.node import BrowserPython
 
 CASES = 50  # sets of random inputs for each sheet
+SLOW_CASES = 10  # the same where one result takes its time
 SEED = 20_261_125
 RELATIVE = 1e-12  # of the number; in a curve or row, of its largest number
-SOLVED = 1e-6  # the same where a solver, a fit or an integration carries the last digit further
+SOLVED = 1e-5  # the same where a solver, a fit or an integration carries the last digit further
+NOUGHT = 1e-11  # SI, what rounding leaves there of a balance that should come to nothing
 ITERATED = frozenset(
     "bounce-test force-velocity heat-and-fade mount-geometry oil-viscosity ride-run shim-stack "
     "speed-map valve-sizing virtual-bench".split()
 )
-COMPUTED = 5  # fewer sets with a result than this prove nothing
+COMPUTED = 4  # fewer sets with a result than this prove nothing
 
 
 @pytest.mark.parametrize("name", names())
@@ -35,7 +37,8 @@ def test_a_sheet_gives_the_same_numbers_and_refusals_as_in_cpython(
     name: str, browser_python: BrowserPython
 ) -> None:
     rng, sheet = Random(SEED), load(name)  # noqa: S311  test inputs, no secret
-    sets = [sheet.defaults, *(random_values(sheet, rng) for _ in range(CASES))]
+    count = SLOW_CASES if sheet.on_request else CASES
+    sets = [sheet.defaults, *(random_values(sheet, rng) for _ in range(count))]
     cases = json.loads(json.dumps(sets))  # as the other side gets them
     here = json.loads(json.dumps(shared.outcomes(name, cases)))
     there = browser_python.run(
@@ -56,7 +59,8 @@ def test_a_sheet_gives_the_same_numbers_and_refusals_as_in_cpython(
 def _differences(here: Any, there: Any, tolerance: float, where: str = "") -> Iterator[str]:  # noqa: ANN401  plain data
     """Give each place where two answers differ, numbers by more than the tolerance."""
     if isinstance(here, float) and isinstance(there, float):
-        if not isclose(here, there, rel_tol=tolerance):
+        nought = NOUGHT if tolerance == SOLVED else 0.0
+        if not isclose(here, there, rel_tol=tolerance, abs_tol=nought):
             yield f"{where}: {here!r} in CPython, {there!r} in the browser"
     elif isinstance(here, dict) and isinstance(there, dict) and here.keys() == there.keys():
         for key, value in here.items():
