@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isfinite
+from math import isclose, isfinite
 from typing import TYPE_CHECKING, TypeAlias
 
 from calculators.errors import InputError, OutOfRangeError
@@ -25,7 +25,10 @@ __all__ = [
     "checked_number",
     "checked_rows",
     "in_use",
+    "settled",
 ]
+
+_LAST_DIGITS = 1e-9  # 1, share of a value by which it may miss the end of its range
 
 RowValues: TypeAlias = tuple[tuple[float, ...], ...]
 Value: TypeAlias = float | str | RowValues | None
@@ -140,6 +143,17 @@ Field: TypeAlias = Input | Choice | Rows
 def in_use(item: Field, choices: Mapping[str, str]) -> bool:
     """Return whether an input is asked for with these choices."""
     return all(choices.get(name) in keys for name, keys in item.when)
+
+
+def settled(value: float, minimum: float, maximum: float) -> float:
+    """Return a value, or the end of its range if it is beyond that by a last digit only.
+
+    The end of a range, shown in another unit and read back, may come out a digit off.
+    """
+    for end in (minimum, maximum):
+        if not minimum <= value <= maximum and isclose(value, end, rel_tol=_LAST_DIGITS):
+            return end
+    return value
 
 
 def checked_choice(item: Choice, value: Value) -> str:

@@ -10,6 +10,7 @@ import re
 from typing import TYPE_CHECKING
 
 from calculators.errors import InputError, InputErrors
+from calculators.field import settled
 from calculators.quantities import format_value, from_si, parse, short_number
 
 if TYPE_CHECKING:
@@ -73,14 +74,15 @@ def _read_cell(cell: str, column: Cell, unit: str) -> float:
     seen = parse(
         cell, quantity=column.quantity, unit=unit, minimum=column.minimum, maximum=column.maximum
     )
-    if not column.minimum <= seen.value <= column.maximum:
+    value = settled(seen.value, column.minimum, column.maximum)
+    if not column.minimum <= value <= column.maximum:
         shown, low, high = (
-            format_value(value, unit=unit, quantity=column.quantity)
-            for value in (seen.value, column.minimum, column.maximum)
+            format_value(one, unit=unit, quantity=column.quantity)
+            for one in (value, column.minimum, column.maximum)
         )
         message = f"{shown} is not allowed; allowed: {low} to {high}. {column.reason}"
         raise InputError(message)
-    return seen.value
+    return value
 
 
 def write_rows(rows: Rows, values: Sequence[Sequence[float]], units: Sequence[str]) -> str:

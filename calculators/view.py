@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from calculators.docstring import qualified_name, references
 from calculators.errors import CalculatorError, InputError, InputErrors, OutOfRangeError
+from calculators.field import settled
 from calculators.formula import Number, parse_formula, symbol_node
 from calculators.quantities import (
     QUANTITIES,
@@ -123,7 +124,7 @@ def _read_one(item: Field, text: str, units: Units) -> tuple[Value, str]:
     seen = parse(
         text, quantity=item.quantity, unit=unit, minimum=item.minimum, maximum=item.maximum
     )
-    return seen.value, seen.unit
+    return settled(seen.value, item.minimum, item.maximum), seen.unit
 
 
 def _range_errors(sheet: Sheet, values: Mapping[str, Value]) -> tuple[InputError, ...]:

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Valve", "valve_flow", "valve_flow_and_slope", "valve_pressure_drop"]
 
+_LAST_DIGITS = 2e-15  # 1, share of the whole drop that rounding leaves open
 _STEPS = 200  # 1, Newton or halving steps before giving up; about 8 are needed
 _TOLERANCE = 2e-14  # 1, change of the drop above cracking in the last step
 
@@ -175,9 +176,17 @@ def _disc(over: float, valve: Valve, terms: _Terms) -> tuple[float, float, float
 
 
 def _solve(
-    function: Callable[[float], tuple[float, float]], low: float, high: float, start: float
+    function: Callable[[float], tuple[float, float]],
+    low: float,
+    high: float,
+    start: float,
+    scale: float,
 ) -> float | None:
-    """Return the root of a rising function within a bracket, or None if it doesn't settle."""
+    """Return the root of a rising function within a bracket, or None if it doesn't settle.
+
+    A disc that has barely cracked stands far below the drop of the whole valve, the
+    `scale`: closer than that one's last digits its own drop can't be known.
+    """
     x = start
     for _ in range(_STEPS):
         value, slope = function(x)
@@ -190,7 +199,7 @@ def _solve(
         new = x - value / slope if slope > 0.0 else low
         if not low < new < high:
             new = 0.5 * (low + high)
-        if abs(new - x) <= _TOLERANCE * new:
+        if abs(new - x) <= _TOLERANCE * new + _LAST_DIGITS * scale:
             return new
         x = new
     return None
@@ -272,7 +281,7 @@ def valve_flow_and_slope(*, valve: Valve, pressure_drop: float, oil: Oil) -> tup
     within = full < available <= _disc(full, valve, terms)[2]
     high = full if within else available
     # the drop is convex up to full lift: Newton from the right comes down on the root
-    over = _solve(excess, 0.0, high, high)
+    over = _solve(excess, 0.0, high, high, pressure_drop)
     if over is None:
         message = f"The valve's flow at {pressure_drop:g} Pa was not found in {_STEPS} steps."
         raise NoSolutionError(message)
@@ -403,7 +412,7 @@ def valve_pressure_drop(*, valve: Valve, flow: float, oil: Oil) -> float:
     full = valve.max_lift / valve.compliance
     wide = (terms.curtain_k * flow + terms.curtain_l) * flow / valve.max_lift**2
     high = min(shut - valve.crack_pressure, max(full, wide))
-    over = _solve(excess, 0.0, high, min(full, high))
+    over = _solve(excess, 0.0, high, min(full, high), valve.crack_pressure)
     if over is None:
         message = f"The valve's pressure drop at {flow:g} m³/s was not found in {_STEPS} steps."
         raise NoSolutionError(message)

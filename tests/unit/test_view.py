@@ -250,3 +250,12 @@ def test_every_imperial_unit_shown_is_one_of_the_quantity() -> None:
             if isinstance(item, Input | Output):
                 symbol = IMPERIAL.of(item.quantity, item.unit)
                 assert unit(symbol, quantity=item.quantity).symbol == symbol
+
+
+def test_the_end_of_a_range_is_allowed_in_every_unit() -> None:
+    sheet = load("gas-force")
+    most = sheet.input("oil_volume")
+    assert isinstance(most, Input)
+    shown = range_text(most, "in³")
+    reading = read(sheet, {"oil_volume": "610.23744095 in³"}, SI)
+    assert reading.values["oil_volume"] == most.maximum, shown
