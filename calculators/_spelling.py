@@ -8,7 +8,7 @@ can mean two things, or another quantity, is refused with what to write instead.
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from calculators._numbers import MAX_LENGTH, quoted
@@ -52,6 +52,7 @@ _PRESSURE_ENDINGS = {
 }
 
 
+@lru_cache(maxsize=1024)
 def _key(spelling: str) -> str:
     """Return what is left of a unit's spelling once its free choices are taken away."""
     return _HYPHEN.sub("", spelling.translate(_SPELLING))

@@ -93,23 +93,14 @@ class Formula:
         The line it was made from.
     result : str
         Name of the symbol on the left.
+    names : frozenset of str
+        Names of the symbols on the right, constants left out.
     """
 
     text: str
     result: str
+    names: frozenset[str]
     _expression: ast.expr
-
-    @property
-    def names(self) -> frozenset[str]:
-        """Names of the symbols on the right, constants left out."""
-        called = {
-            id(node.func) for node in ast.walk(self._expression) if isinstance(node, ast.Call)
-        }
-        return frozenset(
-            node.id
-            for node in ast.walk(self._expression)
-            if isinstance(node, ast.Name) and id(node) not in called and node.id not in _CONSTANTS
-        )
 
     def value(self, values: Mapping[str, float]) -> float:
         """Return the right side's value for the given symbols."""
@@ -146,10 +137,19 @@ def parse_formula(text: str) -> Formula:
     match statements:
         case [ast.Assign(targets=[ast.Name(id=result)], value=expression)]:
             _check(expression, text)
-            return Formula(text, result, expression)
+            return Formula(text, result, _names(expression), expression)
         case _:
             message = f"not an equation with one symbol on the left: {text!r}"
             raise ValueError(message)
+
+
+def _names(expression: ast.expr) -> frozenset[str]:
+    called = {id(node.func) for node in ast.walk(expression) if isinstance(node, ast.Call)}
+    return frozenset(
+        node.id
+        for node in ast.walk(expression)
+        if isinstance(node, ast.Name) and id(node) not in called and node.id not in _CONSTANTS
+    )
 
 
 def typeset(text: str) -> Node:

@@ -64,10 +64,16 @@ def _calculate(
     return {"errors": [], "result": present_result(result, reading.units)}
 
 
-def evaluate_texts(sheet: str, texts: Mapping[str, str], units: Mapping[str, str],
-                   imperial: bool = False) -> dict[str, Any]:  # noqa: FBT001, FBT002  # fmt: skip
+def evaluate_texts(
+    sheet: str, texts: Mapping[str, str], units: Mapping[str, str],
+    imperial: bool = False, working: bool = True,  # noqa: FBT001, FBT002
+) -> dict[str, Any]:  # fmt: skip
     """Return a sheet's result for typed texts, or the faults beside their inputs."""
-    return _calculate(sheet, texts, units, imperial, present)
+
+    def shown(result: Result, reader: Units) -> dict[str, Any]:
+        return present(result, reader, working=bool(working))
+
+    return _calculate(sheet, texts, units, imperial, shown)
 
 
 def draw(sheet: str, texts: Mapping[str, str], units: Mapping[str, str],

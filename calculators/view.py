@@ -183,14 +183,14 @@ def _message(sheet: Sheet, error: CalculatorError, units: Units) -> str:
     return str(error)
 
 
-def present(result: Result, units: Units) -> dict[str, Any]:
-    """Return a result as plain data in the reader's units."""
+def present(result: Result, units: Units, *, working: bool = True) -> dict[str, Any]:
+    """Return a result as plain data in the reader's units, the working only if it is wanted."""
     return {
         "inputs": _present_inputs(result, units),
         "outputs": _present_outputs(result, units),
         "findings": [_present_finding(result, finding, units) for finding in result.findings],
         "tables": [_present_table(table, units) for table in result.tables],
-        "steps": [_present_step(step, units) for step in result.steps],
+        "steps": [_present_step(step, units) for step in result.steps if working],
     }
 
 

@@ -9,7 +9,7 @@ from hypothesis import settings
 
 OFFLINE = tuple(Path(__file__).parent / name for name in ("unit", "evidence"))
 
-settings.register_profile("repeatable", derandomize=True, deadline=None)
+settings.register_profile("repeatable", derandomize=True, deadline=None, max_examples=40)
 settings.load_profile("repeatable")
 
 

@@ -8,11 +8,10 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from calculators.sheets import names
 from site_src.chromium import chromium
 from site_src.places import SITE
 from site_src.serve import serving
-from tests.browser.reader import Reader
+from tests.browser.reader import THOROUGH, Reader
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -67,7 +66,7 @@ def shared(browser: Browser, address: str) -> Iterator[BrowserContext]:
         yield context
 
 
-@pytest.fixture(scope="session", params=names())
+@pytest.fixture(scope="session", params=THOROUGH)
 def sheet(request: pytest.FixtureRequest) -> str:
     """Return the name of each sheet in turn; all tests of one sheet run together."""
     return str(request.param)
@@ -112,7 +111,7 @@ def reader(card: Reader) -> Reader:
 @pytest.fixture
 def newcomer(stranger: Page, reader_of: Callable[[Page, str], Reader]) -> Reader:
     """Return a reader who has not opened the page yet and has nothing in the cache."""
-    return reader_of(stranger, names()[0])
+    return reader_of(stranger, THOROUGH[0])
 
 
 @pytest.fixture

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from calculators.field import Value
     from calculators.sheet import Output
 
-__all__ = ["LIVE", "NOTHING", "Reader", "one_sheet"]
+__all__ = ["LIVE", "NOTHING", "THOROUGH", "Reader", "every_sheet", "one_sheet"]
 
 LIVE = 30_000  # ms that Python may take to start on a busy machine
 READY = re.compile("^(live|ready)$")
@@ -35,6 +35,19 @@ NOTHING = "—"  # the text of a result that does not arise; the card hides it
 PAUSE = 50  # ms between two looks
 PAINT = 30_000  # ms that new results may take there
 
+# One of each kind stands for the cards that are made alike: inputs that depend on choices,
+# tables, drawings that move, numpy, results on request.
+THOROUGH = (
+    "critical-damping",
+    "gas-charge",
+    "gas-force",
+    "rod-displacement",
+    "shim-stack",
+    "speed-map",
+    "virtual-bench",
+)
+# For what each card must show by itself.
+every_sheet = pytest.mark.parametrize("sheet", names(), indirect=True, scope="session")
 # For what all cards do alike, and what takes long.
 one_sheet = pytest.mark.parametrize("sheet", names()[:1], indirect=True, scope="session")
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from playwright.sync_api import expect
 
 from calculators.field import Choice, in_use
-from tests.browser.reader import one_sheet
+from tests.browser.reader import every_sheet, one_sheet
 
 if TYPE_CHECKING:
     from tests.browser.reader import Reader
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 _ADDRESSES = "links => links.map(link => link.href)"
 
 
+@every_sheet
 def test_a_card_goes_live_with_the_results_that_were_printed(card: Reader) -> None:
     assert card.printed["outputs"] == card.expected_at_defaults()
     assert card.live == card.printed
@@ -29,6 +30,7 @@ def test_a_live_card_says_so_and_marks_nothing(reader: Reader) -> None:
     expect(reader.error).to_have_count(0)
 
 
+@every_sheet
 def test_a_changed_input_changes_the_results_to_the_cores(reader: Reader) -> None:
     before = reader.seen["outputs"]
     reader.type(*reader.changed_number(1.05))
@@ -91,6 +93,7 @@ def test_reset_brings_back_the_printed_values_units_and_results(reader: Reader) 
     assert "#" not in reader.page.url
 
 
+@every_sheet
 def test_each_chart_is_drawn_in_the_page_after_a_change(reader: Reader) -> None:
     with reader.redrawn():
         reader.type(*reader.changed_number(1.02))

@@ -20,6 +20,7 @@ export class Card {
     this.form = new Form(root);
     this.units = new ShownUnits(this.form, client);
     this.status = new Status(root);
+    this.working = /** @type {HTMLDetailsElement} */ (part(root, "working"));
     /** @type {import("./protocol.js").View | undefined} */
     this.view = undefined;
     this.visuals = new Visuals(root);
@@ -71,7 +72,7 @@ export class Card {
       const button = /** @type {HTMLElement} */ (event.target).closest("[data-action]");
       if (button) this.act(/** @type {HTMLElement} */ (button).dataset.action ?? "");
     });
-    part(this.root, "working").addEventListener("toggle", () => this.paintWorking());
+    this.working.addEventListener("toggle", () => this.openWorking());
     window.addEventListener("hashchange", () => { if (this.takeLink()) this.edited(); });
     window.addEventListener("resize", () => { if (this.visuals.redrawn) this.draw(); });
   }
@@ -123,7 +124,9 @@ export class Card {
   async update() {
     const state = this.form.state;
     /** @type {Evaluation} */
-    const evaluation = await this.client.ask(`${this.form.sheet}:evaluate`, "evaluate", state).catch((error) => {
+    const evaluation = await this.client.ask(`${this.form.sheet}:evaluate`, "evaluate", {
+      ...state, working: this.onRequest || this.working.open,
+    }).catch((error) => {
       if (error instanceof Overtaken) return null;
       throw error;
     });
@@ -143,13 +146,14 @@ export class Card {
     paintTables(this.root, view.tables);
     this.units.paint(view, texts);
     this.root.dataset.painted = String(performance.now());
-    this.paintWorking();
+    if (view.steps.length > 0) paintSteps(this.root, view.steps);
     if (this.changed) this.spoken.tell(view);
   }
 
-  paintWorking() {
-    const working = /** @type {HTMLDetailsElement} */ (part(this.root, "working"));
-    if (working.open && this.view) paintSteps(this.root, this.view.steps);
+  /** The working is asked for only while it is open. */
+  openWorking() {
+    const wanted = this.working.open && this.status.state === "live" && this.view?.steps.length === 0;
+    if (wanted) this.update().catch((error) => this.failed(error));
   }
 
   async draw() {
