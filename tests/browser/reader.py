@@ -36,15 +36,13 @@ PAUSE = 50  # ms between two looks
 PAINT = 30_000  # ms that new results may take there
 
 # One of each kind stands for the cards that are made alike: inputs that depend on choices,
-# tables, drawings that move, numpy, results on request.
+# optional ones, tables, drawings. Cards that calculate on request take too long for all of it.
 THOROUGH = (
     "critical-damping",
     "gas-charge",
     "gas-force",
     "rod-displacement",
     "shim-stack",
-    "speed-map",
-    "virtual-bench",
 )
 # For what each card must show by itself.
 every_sheet = pytest.mark.parametrize("sheet", names(), indirect=True, scope="session")
