@@ -93,7 +93,6 @@ def test_reset_brings_back_the_printed_values_units_and_results(reader: Reader) 
     assert "#" not in reader.page.url
 
 
-@every_sheet
 def test_each_chart_is_drawn_in_the_page_after_a_change(reader: Reader) -> None:
     with reader.redrawn():
         reader.type(*reader.changed_number(1.02))
