@@ -188,7 +188,7 @@ def present(result: Result, units: Units, *, working: bool = True) -> dict[str, 
     return {
         "inputs": _present_inputs(result, units),
         "outputs": _present_outputs(result, units),
-        "findings": [_present_finding(result, finding, units) for finding in result.findings],
+        "findings": _present_findings(result, units),
         "tables": [_present_table(table, units) for table in result.tables],
         "steps": [_present_step(step, units) for step in result.steps if working],
     }
@@ -252,13 +252,28 @@ def _present_outputs(result: Result, units: Units) -> dict[str, Any]:
     return shown
 
 
-def _present_finding(result: Result, finding: Finding, units: Units) -> dict[str, str]:
+class _Words(dict[str, str]):
+    """What stands for a name in a finding's text: written out when the text asks for it."""
+
+    def __init__(self, measures: Mapping[str, Measure], units: Units) -> None:
+        super().__init__()
+        self._measures, self._units = measures, units
+
+    def __missing__(self, name: str) -> str:
+        measure = self._measures[name]
+        unit = self._units.of(measure.quantity, measure.unit, name)
+        return format_value(measure.value, unit=unit, quantity=measure.quantity, digits=3)
+
+
+def _present_findings(result: Result, units: Units) -> list[dict[str, str]]:
     known = _named_measures(result)
-    words: dict[str, str] = {}
-    for name, measure in {**known, **finding.values}.items():
-        unit = units.of(measure.quantity, measure.unit, name)
-        words[name] = format_value(measure.value, unit=unit, quantity=measure.quantity, digits=3)
-    return {"level": finding.level.value, "text": finding.text.format_map(words)}
+    return [
+        {
+            "level": finding.level.value,
+            "text": finding.text.format_map(_Words({**known, **finding.values}, units)),
+        }
+        for finding in result.findings
+    ]
 
 
 def _named_measures(result: Result) -> dict[str, Measure]:

@@ -5,6 +5,7 @@ A file ``gas_force.py`` with a constant ``SHEET`` is the calculator ``gas-force`
 
 from __future__ import annotations
 
+from functools import cache
 from importlib import import_module
 from pkgutil import iter_modules
 from typing import TYPE_CHECKING, cast
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["load", "names"]
 
 
+@cache
 def names() -> tuple[str, ...]:
     """Return the names of all sheets, in alphabetical order."""
     modules = (module.name for module in iter_modules(__path__))

@@ -5,6 +5,21 @@ import { START } from "./protocol.js";
 /** A newer question with the same key made this one pointless. */
 export class Overtaken extends Error {}
 
+/** @typedef {Worker & {failed?: boolean}} Early  a worker that the head of the page has started */
+
+/**
+ * The packages that Python needs beyond its standard library are told by the worker's name, so
+ * that it can fetch everything before it is asked.
+ * @param {string[]} packages @returns {Worker}
+ */
+function pythonWorker(packages) {
+  const page = /** @type {{strokebookPython?: Early}} */ (window);
+  const early = page.strokebookPython;
+  delete page.strokebookPython;
+  if (early && !early.failed) return early;
+  return new Worker(new URL("./worker.js", import.meta.url), { type: "module", name: packages.join(" ") });
+}
+
 /** @typedef {{resolve: (value: any) => void, reject: (reason: Error) => void}} Waiting */
 /** @typedef {{op: string, args: object} & Waiting} Question */
 
@@ -26,11 +41,11 @@ export class Client {
   /** Start Python, or wait for a start under way. @returns {Promise<void>} */
   start() {
     if (!this.started) {
-      const worker = new Worker(new URL("./worker.js", import.meta.url), { type: "module" });
+      const worker = pythonWorker(this.packages);
       worker.addEventListener("message", (event) => this.receive(event.data));
       worker.addEventListener("error", (event) => this.fail(event.message || "it could not be loaded"));
       this.worker = worker;
-      this.started = this.post(START, { packages: this.packages });
+      this.started = this.post(START, {});
       this.started.catch((error) => this.fail(error.message));
     }
     return this.started;

@@ -28,5 +28,5 @@
  * @typedef {{charts: Drawn[], pictures: Pictured[]}} Visual
  */
 
-/** The first message to a worker: start Python, with these packages beside the core. */
+/** The first message to a worker: say when Python has started. */
 export const START = "start";

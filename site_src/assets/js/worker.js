@@ -1,11 +1,9 @@
 // @ts-check
-// The browser's Python, off the page's thread: starts once, then answers requests one by one.
+// The browser's Python, off the page's thread: starts at once, then answers requests one by one.
+// The worker's name lists the packages that Python needs beyond its standard library.
 import { START } from "./protocol.js";
 
 const PYTHON = new URL("../python/", import.meta.url).href;
-
-/** @type {Promise<(op: string, args: string) => string> | undefined} */
-let core;
 
 /** @param {string} name */
 async function fetched(name) {
@@ -44,11 +42,12 @@ function reason(error) {
   return (error instanceof Error ? error.message : String(error)).trim().split("\n").at(-1) ?? "";
 }
 
-/** @param {string[]} packages beyond the standard library */
+/** @param {string[]} packages @returns {Promise<(op: string, args: string) => string>} */
 async function start(packages) {
   const archives = ["calculators.zip", ...packages.map((name) => `${name}.zip`)].map(async (name) =>
     /** @type {const} */ ([name, new Uint8Array(await (await fetched(name)).arrayBuffer())]));
   const lock = fetched("pyodide-lock.json").then((response) => response.json());
+  import(`${PYTHON}pyodide.asm.mjs`).catch(() => {}); // the next line's import asks for it later, and tells
   const { loadPyodide } = await import(`${PYTHON}pyodide.mjs`);
   const python = await Promise.race([hindrance(), loadPyodide({
     indexURL: PYTHON,
@@ -63,17 +62,14 @@ async function start(packages) {
 /** @param {import("./protocol.js").Request} request @returns {Promise<import("./protocol.js").Reply>} */
 async function reply({ id, op, args }) {
   try {
-    if (op === START) {
-      core = core ?? start(/** @type {{packages: string[]}} */ (args).packages);
-      await core;
-      return { id, ok: true, value: null };
-    }
-    if (!core) throw new Error("asked before it was started");
-    const answer = JSON.parse((await core)(op, JSON.stringify(args)));
-    return { id, ...answer };
+    const answer = await core;
+    if (op === START) return { id, ok: true, value: null };
+    return { id, ...JSON.parse(answer(op, JSON.stringify(args))) };
   } catch (error) {
     return { id, ok: false, error: reason(error) };
   }
 }
 
+const core = start(self.name.split(" ").filter(Boolean));
+core.catch(() => {}); // whoever asks is told
 addEventListener("message", async (event) => postMessage(await reply(event.data)));
