@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
+from calculators.field import Input
 from calculators.sheets import names
+from calculators.view import Units, restated
 from tests.browser.reader import LIVE, NOTHING, Reader
 
 if TYPE_CHECKING:
@@ -122,6 +124,26 @@ def test_a_unit_chosen_while_python_loads_converts_the_value(newcomer: Reader) -
     newcomer.expect_agreement()
     newcomer.choose_system("si")
     newcomer.expect_seen(printed)
+
+
+def test_what_is_typed_while_units_change_is_converted_too(newcomer: Reader) -> None:
+    held = hold_back(newcomer.page, CORE)
+    newcomer.open()
+    expect(newcomer.part("state")).to_have_attribute("data-state", "loading")
+    newcomer.card.locator(".sb-systems [value=imperial]").check()
+    name, text = newcomer.changed_number()
+    before = newcomer.unit(name).input_value()
+    newcomer.field(name).fill(text)
+    for route in held:
+        route.continue_()
+    newcomer.wait_until_live()
+    expect(newcomer.unit(name)).not_to_have_value(before)
+    after = newcomer.unit(name).input_value()
+    item = newcomer.sheet.input(name)
+    assert isinstance(item, Input)
+    typed = restated(item, text, before=Units(), after=Units({name: after}))
+    assert newcomer.field(name).input_value() == typed
+    newcomer.expect_agreement()
 
 
 def test_without_the_chart_library_the_numbers_stay_live(newcomer: Reader) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from calculators.field import Input
@@ -58,6 +59,18 @@ def test_a_link_opens_with_the_same_inputs_units_and_results(reader: Reader) -> 
     reader.expect_agreement()
     before = in_use(reader, reader.seen)
     other = opened_elsewhere(reader, copied(reader))
+    after = in_use(other, other.seen)
+    other.page.close()
+    assert after == before
+
+
+@pytest.mark.parametrize("sheet", ["ride-run"], indirect=True, scope="session")
+def test_a_link_keeps_the_units_of_tables(reader: Reader) -> None:
+    reader.choose_system("imperial")
+    before = in_use(reader, reader.seen)
+    other = opened_elsewhere(reader, copied(reader))
+    columns = other.card.locator("[data-column]").all_text_contents()
+    assert columns == reader.card.locator("[data-column]").all_text_contents()
     after = in_use(other, other.seen)
     other.page.close()
     assert after == before

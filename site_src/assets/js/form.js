@@ -66,6 +66,11 @@ export class Form {
     return { sheet: this.sheet, texts, units, imperial: this.imperial };
   }
 
+  /** Whether anything stands in the form that does not stand in these texts. @param {Record<string, string>} texts */
+  differs(texts) {
+    return [...this.boxes.keys()].some((name) => this.field(name).value !== texts[name]);
+  }
+
   /** @param {Record<string, string>} texts @param {Record<string, string>} units */
   put(texts, units) {
     for (const [name, text] of Object.entries(texts)) {
@@ -90,7 +95,7 @@ export class Form {
     this.showAsked();
   }
 
-  /** What a link carries: texts with their units, choices, and units of results that differ. */
+  /** What a link carries: texts with their units, choices, and units that differ from the page's. */
   get shared() {
     /** @type {Record<string, string>} */
     const values = {};
@@ -102,6 +107,7 @@ export class Form {
     for (const [name, unit] of this.units) {
       if (!this.boxes.has(name) && unit.value !== unit.dataset.default) values[`${name}.unit`] = unit.value;
     }
+    if (this.imperial) values.units = "imperial"; // tables have no unit choice of their own
     return values;
   }
 
@@ -109,6 +115,7 @@ export class Form {
   putShared(values) {
     /** @type {Record<string, string>[]} */
     const [texts, units] = [{}, {}];
+    this.imperial = values.get("units") === "imperial";
     for (const [name, value] of values) {
       const output = name.endsWith(".unit") ? name.slice(0, -5) : "";
       if (output) units[output] = value;

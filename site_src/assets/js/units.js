@@ -20,11 +20,19 @@ export class ShownUnits {
     this.imperial = this.form.imperial;
   }
 
-  /** Restate the form in other units. @param {Record<string, string>} units @param {boolean} imperial */
+  /**
+   * Restate the form in other units; what is typed meanwhile is restated too.
+   * @param {Record<string, string>} units @param {boolean} imperial
+   */
   async restate(units, imperial) {
-    const before = { ...this.form.state, units: this.units, imperial: this.imperial };
-    const asked = { ...before, to_units: units, to_imperial: imperial };
-    const shown = await this.client.ask(`${this.form.sheet}:restate`, "restate", asked);
+    let shown;
+    let texts;
+    do {
+      texts = this.form.state.texts;
+      shown = await this.client.ask(`${this.form.sheet}:restate`, "restate", {
+        ...this.form.state, units: this.units, imperial: this.imperial, to_units: units, to_imperial: imperial,
+      });
+    } while (this.form.differs(texts));
     this.form.put(shown.texts, shown.units);
     this.units = shown.units;
     this.imperial = imperial;
