@@ -5,6 +5,9 @@ On a line of its own:
 - ``!calculator(critical-damping)``          the card of a sheet
 - ``!figure(twin-tube-section "Caption.")``  a drawing from docs/figures, inline
 - ``!evidence()``                            the table of outside checks
+- ``!guided-check()``                        all questions of the care section
+- ``!inspection-card()``                     the card to print
+- ``!inspection-log()``                      the log in the reader's browser
 - ``!formulas()``                            the reference of all formulas
 - ``!licences()``                            what is served with the site, and its licences
 - ``$$ c_cr = 2*sqrt(k_w*m_s) $$``           a formula on a line of its own
@@ -36,6 +39,7 @@ from calculators.quantities import format_value
 from calculators.sheet import evaluate
 from calculators.sheets import load
 from site_src.render.card import card_html
+from site_src.render.care import guided_check_html, inspection_card_html, inspection_log_html
 from site_src.render.evidence import evidence_html
 from site_src.render.figure import figure_html
 from site_src.render.formulas import formulas_html
@@ -53,14 +57,17 @@ __all__ = ["StrokebookExtension", "makeExtension"]
 FIGURES = Path(__file__).parent.parent / "docs" / "figures"
 
 _MARK = re.compile(
-    r'^!(?P<name>[a-z]+)\((?P<argument>[a-z0-9._-]*)(?:\s+"(?P<words>[^"]*)")?\)\s*$'
+    r'^!(?P<name>[a-z-]+)\((?P<argument>[a-z0-9._-]*)(?:\s+"(?P<words>[^"]*)")?\)\s*$'
 )
-_START = re.compile(r"^\s*!(?P<name>[a-z]+)\(")
+_START = re.compile(r"^\s*!(?P<name>[a-z-]+)\(")
 _FENCE = re.compile(r"^\s*(`{3,}|~{3,})")
 _BLOCKS: dict[str, Callable[[str, str], str]] = {
     "calculator": lambda name, _: card_html(name),
     "figure": lambda name, words: figure_html(FIGURES / f"{name}.svg", words),
     "evidence": lambda _, __: evidence_html(),
+    "guided-check": lambda _, __: guided_check_html(),
+    "inspection-card": lambda _, __: inspection_card_html(),
+    "inspection-log": lambda _, __: inspection_log_html(),
     "formulas": lambda _, __: formulas_html(),
     "licences": lambda _, __: licences_html(),
 }
