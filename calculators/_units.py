@@ -372,6 +372,22 @@ _TABLE = (
             _si("N·mm", 1e-3),  # N · 10⁻³ m
         ),
     ),
+    Quantity(
+        "moment_of_inertia",
+        "moment of inertia",
+        (
+            _si("kg·m²"),  # SI
+            _imperial("lb·ft²", POUND * 0.09290304),  # FOOT²
+        ),
+    ),
+    Quantity(
+        "wave_number",
+        "wave number",
+        (
+            _si("1/m", 1.0, "/m", "m⁻¹", "cycle/m", "cycles/m"),  # SI
+            _imperial("1/ft", 1.0 / FOOT, "/ft", "ft⁻¹"),  # divided by FOOT
+        ),
+    ),
     Quantity("ratio", "ratio", _NUMBER),
     Quantity("percent", "share", (*_NUMBER, _si("%", 1e-2, "percent", "pct"))),  # SI, pure numbers
     Quantity("count", "count", _NUMBER),
@@ -388,5 +404,6 @@ COUNTERPARTS: Mapping[str, str] = MappingProxyType({
     "N·s/m": "lbf·s/in", "N·s/mm": "lbf·s/in", "kN·s/m": "lbf·s/in",
     "m/s": "in/s", "mm/s": "in/s", "km/h": "mph", "m/s²": "ft/s²", "K": "°F", "°C": "°F",
     "W": "hp", "kW": "hp", "J": "ft·lbf", "kJ": "ft·lbf", "N·m": "lbf·ft",
-    "kg/m³": "lb/ft³", "g/cm³": "lb/ft³", "L/min": "US gal/min",
+    "kg/m³": "lb/ft³", "g/cm³": "lb/ft³", "L/min": "US gal/min", "kg·m²": "lb·ft²",
+    "1/m": "1/ft",
 })  # fmt: skip

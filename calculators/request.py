@@ -19,7 +19,8 @@ from calculators.visual import present_charts, present_pictures
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from calculators.sheet import Result
+    from calculators.field import Value
+    from calculators.sheet import Result, Sheet
 
 __all__ = ["answer"]
 
@@ -27,7 +28,9 @@ _LONGEST_TEXT = 100_000  # characters of one input; a table may be long
 _WIDTHS = range(100, 4001)  # px, of a chart
 
 
-def answer(operation: str, arguments: str) -> str:
+def answer(
+    operation: str, arguments: str, progress: Callable[[float], object] | None = None
+) -> str:
     """Return the JSON answer to a JSON request.
 
     Parameters
@@ -36,9 +39,12 @@ def answer(operation: str, arguments: str) -> str:
         ``evaluate``, ``draw`` or ``restate``.
     arguments : str
         A JSON object; see the function of the same name in this module.
+    progress : callable, optional
+        Called with the share of the work done, 0 to 1, while a long calculation runs.
     """
     try:
-        value = _OPERATIONS[operation](**json.loads(arguments))
+        told = {"progress": progress} if operation in _LONG else {}
+        value = _OPERATIONS[operation](**json.loads(arguments), **told)
         return json.dumps({"ok": True, "value": value}, allow_nan=False)
     except Exception as error:  # noqa: BLE001  whatever it was, the page is told
         return json.dumps({"ok": False, "error": f"{type(error).__name__}: {error}"})
@@ -48,9 +54,24 @@ def _units(units: Mapping[str, str], imperial: bool) -> Units:  # noqa: FBT001  
     return Units({str(name): str(unit) for name, unit in units.items()}, imperial=bool(imperial))
 
 
+def _evaluated(
+    sheet: Sheet, values: Mapping[str, Value], progress: Callable[[float], object] | None
+) -> Result:
+    """Return the result for these values, from memory where they are those of the last time.
+
+    The charts, and the same result in other units, need no second calculation.
+    """
+    last = _LAST.get(sheet.name)
+    if last is None or last[0] != values:
+        last = values, evaluate(sheet, values, progress=progress)
+        _LAST[sheet.name] = last
+    return last[1]
+
+
 def _calculate(
     sheet: str, texts: Mapping[str, str], units: Mapping[str, str], imperial: bool,  # noqa: FBT001
     present_result: Callable[[Any, Units], Any],
+    progress: Callable[[float], object] | None,
 ) -> dict[str, Any]:  # fmt: skip
     declaration = load(sheet)
     chosen = _units(units, imperial)
@@ -58,7 +79,7 @@ def _calculate(
         reading = read(
             declaration, {name: str(text)[:_LONGEST_TEXT] for name, text in texts.items()}, chosen
         )
-        result = evaluate(declaration, reading.values)
+        result = _evaluated(declaration, reading.values, progress)
     except CalculatorError as error:
         return {"errors": present_error(declaration, error, chosen)}
     return {"errors": [], "result": present_result(result, reading.units)}
@@ -67,17 +88,21 @@ def _calculate(
 def evaluate_texts(
     sheet: str, texts: Mapping[str, str], units: Mapping[str, str],
     imperial: bool = False, working: bool = True,  # noqa: FBT001, FBT002
+    progress: Callable[[float], object] | None = None,
 ) -> dict[str, Any]:  # fmt: skip
     """Return a sheet's result for typed texts, or the faults beside their inputs."""
 
     def shown(result: Result, reader: Units) -> dict[str, Any]:
         return present(result, reader, working=bool(working))
 
-    return _calculate(sheet, texts, units, imperial, shown)
+    return _calculate(sheet, texts, units, imperial, shown, progress)
 
 
-def draw(sheet: str, texts: Mapping[str, str], units: Mapping[str, str],
-         imperial: bool = False, width: int = 640) -> dict[str, Any]:  # noqa: FBT001, FBT002  # fmt: skip
+def draw(
+    sheet: str, texts: Mapping[str, str], units: Mapping[str, str],
+    imperial: bool = False, width: int = 640,  # noqa: FBT001, FBT002
+    progress: Callable[[float], object] | None = None,
+) -> dict[str, Any]:  # fmt: skip
     """Return a sheet's charts and drawings for typed texts."""
     if width not in _WIDTHS:
         message = f"a chart is {_WIDTHS[0]} to {_WIDTHS[-1]} px wide, not {width!r}"
@@ -89,7 +114,7 @@ def draw(sheet: str, texts: Mapping[str, str], units: Mapping[str, str],
             "pictures": present_pictures(result, reader),
         }
 
-    return _calculate(sheet, texts, units, imperial, visual)
+    return _calculate(sheet, texts, units, imperial, visual, progress)
 
 
 def restate(
@@ -115,6 +140,8 @@ def restate(
     return {"texts": new_texts, "units": new_units}
 
 
+_LAST: dict[str, tuple[Mapping[str, Value], Result]] = {}  # of each sheet, what was asked last
+_LONG = frozenset({"evaluate", "draw"})  # operations that may take long
 _OPERATIONS: dict[str, Callable[..., Any]] = {
     "evaluate": evaluate_texts,
     "draw": draw,

@@ -194,11 +194,19 @@ class Given:
 class Working:
     """The record that a sheet's function writes on."""
 
-    def __init__(self, symbols: Mapping[str, Measure]) -> None:
+    def __init__(
+        self, symbols: Mapping[str, Measure], progress: Callable[[float], object] | None = None
+    ) -> None:
         self._symbols = dict(symbols)
+        self._progress = progress
         self.steps: list[Step] = []
         self.findings: list[Finding] = []
         self.tables: list[Table] = []
+
+    def done(self, share: float) -> None:
+        """Tell whoever waits how much of the work is done, 0 to 1."""
+        if self._progress:
+            self._progress(share)
 
     def let(self, symbol: str, value: float, *, quantity: str, unit: str = "") -> float:
         """Give a symbol a value without a step: a constant, or a name for a given input."""
@@ -303,7 +311,12 @@ class Result:
     tables: tuple[Table, ...]
 
 
-def evaluate(sheet: Sheet, values: Mapping[str, Value] | None = None) -> Result:
+def evaluate(
+    sheet: Sheet,
+    values: Mapping[str, Value] | None = None,
+    *,
+    progress: Callable[[float], object] | None = None,
+) -> Result:
     """Calculate a sheet from SI values.
 
     Parameters
@@ -312,6 +325,9 @@ def evaluate(sheet: Sheet, values: Mapping[str, Value] | None = None) -> Result:
         The calculation.
     values : mapping, optional
         SI numbers and choice keys by input name; what is missing takes its default.
+    progress : callable, optional
+        Called with the share of the work done, 0 to 1, by a sheet that takes long; what it
+        raises ends the work.
 
     Raises
     ------
@@ -321,7 +337,7 @@ def evaluate(sheet: Sheet, values: Mapping[str, Value] | None = None) -> Result:
         If the inputs are each allowed but not together.
     """
     given = _checked(sheet, {**sheet.defaults, **(values or {})})
-    working = Working(_input_symbols(sheet, given))
+    working = Working(_input_symbols(sheet, given), progress)
     outputs = sheet.calculate(given, working)
     expected = {output.name for output in sheet.outputs}
     if set(outputs) != expected:

@@ -87,12 +87,13 @@ def implicit_damper(
 
 
 def advance(  # noqa: PLR0915  one step, written out for speed
-    car: QuarterCar, state: State, heights: Sequence[float], step: float
+    car: QuarterCar, state: State, heights: Sequence[float], step: float, start: float = 0.0
 ) -> tuple[State, list[Sample]]:
     """Drive over road heights at every step; return the last state and all samples.
 
     The first height lies one step before the first sample and the last height one step
-    behind the last sample, so that the road has a velocity at each.
+    behind the last sample, so that the road has a velocity at each. `start` is the time of
+    the first sample, for the message when the run goes wild.
     """
     m_s, m_u, ratio = car.sprung_mass, car.unsprung_mass, car.motion_ratio
     k_w, k_t, c_t = car.wheel_rate, car.tyre_rate, car.tyre_damping
@@ -157,9 +158,8 @@ def advance(  # noqa: PLR0915  one step, written out for speed
         wheel += step * v_wheel
         if not -_LARGEST_TRAVEL < travel < _LARGEST_TRAVEL:
             message = (
-                f"The run went wild: suspension travel {travel:g} m at step {i} of "
-                f"{len(heights) - 2}, {i * step:g} s after its beginning. Use a shorter step, or "
-                "a softer stop."
+                f"The run went wild: suspension travel {travel:g} m, {start + i * step:.4g} s "
+                "after the start. Use a shorter step, or a softer stop."
             )
             raise NoSolutionError(message)
     last = State(body, wheel, v_body, v_wheel, a_wheel, before, friction, bush, bush_before)

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 __all__ = ["LONGEST_INTERVAL", "rms", "vertical_weighting", "weighted_acceleration", "weighted_rms"]
 
-# ISO 2631-1:1997, table A.1, W_k; figures: value from memory
+# ISO 2631-1:1997, annex A, W_k; the same figures stand in ISO 8041 (read in a reprint)
 HIGH_PASS = 0.4  # Hz, f₁, Butterworth
 LOW_PASS = 100.0  # Hz, f₂, Butterworth
 TRANSITION = 12.5  # Hz, f₃ and f₄
@@ -59,7 +59,8 @@ def vertical_weighting(*, frequency: float) -> float:
 
     References
     ----------
-    standard: ISO 2631-1:1997, annex A, weighting W_k (parameters: value from memory).
+    standard: ISO 2631-1:1997, annex A, weighting W_k; its parameters as in ISO 8041 (read in a
+        reprint).
 
     Examples
     --------
@@ -108,7 +109,8 @@ def weighted_acceleration(*, acceleration: Sequence[float], interval: float) -> 
 
     References
     ----------
-    standard: ISO 2631-1:1997, annex A, weighting W_k (parameters: value from memory).
+    standard: ISO 2631-1:1997, annex A, weighting W_k; its parameters as in ISO 8041 (read in a
+        reprint).
     book: A. V. Oppenheim and R. W. Schafer, Discrete-Time Signal Processing, bilinear
         transformation (value from memory).
 

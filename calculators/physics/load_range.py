@@ -7,8 +7,8 @@ from math import pi
 
 from calculators.errors import ConflictError, require_above, require_at_least
 from calculators.physics.air import GRAVITY
+from calculators.physics.air_spring import air_spring_rate
 from calculators.physics.corner import (
-    air_spring_rate,
     friction_damping,
     wheel_damping,
 )
@@ -238,7 +238,7 @@ def air_load_range(
 
     References
     ----------
-    derivation: balance of the load and `corner.air_spring_rate`.
+    derivation: balance of the load and `air_spring_rate`.
 
     Examples
     --------

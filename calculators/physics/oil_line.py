@@ -7,7 +7,8 @@ from math import sqrt
 
 from calculators.errors import require_above, require_at_least, require_between
 from calculators.physics.fluid import Oil
-from calculators.physics.oil import density, dynamic_viscosity, kinematic_viscosity
+from calculators.physics.oil import dynamic_viscosity, kinematic_viscosity
+from calculators.physics.oil_density import density
 
 __all__ = [
     "OilLine",
@@ -130,7 +131,7 @@ def oil_at(*, line: OilLine, temperature: float) -> Oil:
 
     Notes
     -----
-    Limits: those of `oil.kinematic_viscosity` and `oil.density`.
+    Limits: those of `oil.kinematic_viscosity` and `oil_density.density`.
 
     References
     ----------

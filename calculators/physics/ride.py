@@ -262,7 +262,7 @@ def drive(
     heights.insert(0, heights[0])
     state = at_rest(height=heights[0])
     state, _ = advance(car, state, heights[: before + 2], h)
-    _, samples = advance(car, state, heights[before:], h)
+    _, samples = advance(car, state, heights[before:], h, before * h)
     road = heights[before + 1 : -1]
     return _summed_up(car, road, samples, step=h, start=before * h, every=trace_interval, bins=bins)
 

@@ -23,7 +23,7 @@ from calculators.physics._ride_solver import damper_compliance, implicit_damper
 from calculators.physics.quarter_car import static_tyre_load, time_step
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
 
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-__all__ = ["MapProgress", "RideMap", "ride_map", "ride_map_in_chunks"]
+__all__ = ["RideMap", "ride_map"]
 
 _CHUNK = 512  # steps between two reports
 _COARSER = 2.0  # steps of the map over those of a single drive
@@ -70,22 +70,6 @@ class RideMap:
     step: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MapProgress:
-    """How far the map has come.
-
-    Attributes
-    ----------
-    share : float
-        Share of the steps done [1], 0 to 1.
-    result : RideMap or None
-        The map, once all is done.
-    """
-
-    share: float
-    result: RideMap | None
-
-
 def ride_map(
     *,
     cars: Sequence[QuarterCar],
@@ -94,6 +78,7 @@ def ride_map(
     duration: float = 5.0,
     settle: float = 1.0,
     step: float | None = None,
+    report: Callable[[float], object] | None = None,
 ) -> RideMap:
     """Drive several corners over one road at several speeds.
 
@@ -113,6 +98,9 @@ def ride_map(
         Time driven before anything counts [s], ≥ 0.
     step : float or None
         h, time step of all cases [s], > 0; None for twice that of `time_step`.
+    report : callable or None
+        Called after every 512 steps with the share of the work that is done, 1 of 1; what it
+        raises ends the work. None for no reports.
 
     Returns
     -------
@@ -151,82 +139,6 @@ def ride_map(
     >>> found.airborne_share
     ((0.0, 0.0),)
     """
-    result = None
-    for progress in ride_map_in_chunks(
-        cars=cars, profile=profile, speeds=speeds, duration=duration, settle=settle, step=step
-    ):
-        result = progress.result
-    if result is None:
-        message = "The map ended without a result."
-        raise NoSolutionError(message)
-    return result
-
-
-def ride_map_in_chunks(
-    *,
-    cars: Sequence[QuarterCar],
-    profile: Profile,
-    speeds: Sequence[float],
-    duration: float = 5.0,
-    settle: float = 1.0,
-    step: float | None = None,
-) -> Iterator[MapProgress]:
-    """Make the same map as `ride_map`, with reports on the way.
-
-    Whoever takes no more reports stops the work.
-
-    Parameters
-    ----------
-    cars : sequence of QuarterCar
-        The corners; at least one.
-    profile : Profile
-        The road.
-    speeds : sequence of float
-        V, driving speeds [m/s], each > 0; at least one.
-    duration : float
-        Time that counts, after settling [s], > 0.
-    settle : float
-        Time driven before anything counts [s], ≥ 0.
-    step : float or None
-        h, time step of all cases [s], > 0; None for twice that of `time_step`.
-
-    Returns
-    -------
-    iterator of MapProgress
-        A report after every 512 steps; the last one holds the map.
-
-    Raises
-    ------
-    OutOfRangeError
-        If an argument is outside its range.
-    InputError
-        If there is no speed.
-    ConflictError
-        If the run is shorter than two steps.
-    NoSolutionError
-        If a case goes wild; the message says which and when.
-
-    Notes
-    -----
-    Limits: those of `ride_map`.
-
-    References
-    ----------
-    derivation: leapfrog steps, damper and bush implicit, see `_ride_solver`.
-
-    Examples
-    --------
-    >>> from calculators.physics.quarter_car import QuarterCar, linear_curve
-    >>> from calculators.physics.road import corrugation
-    >>> car = QuarterCar(
-    ...     sprung_mass=400.0, unsprung_mass=45.0, wheel_rate=25_000.0, tyre_rate=200_000.0,
-    ...     damper=linear_curve(damping=1_500.0))
-    >>> level = corrugation(wavelength=1.0, amplitude=0.0)
-    >>> reports = ride_map_in_chunks(
-    ...     cars=[car], profile=level, speeds=[10.0], duration=0.8, settle=0.0, step=1e-3)
-    >>> [report.share for report in reports]
-    [0.64, 1.0]
-    """
     if not speeds:
         message = "The map needs a speed."
         raise InputError(message, inputs=("speeds",))
@@ -249,12 +161,9 @@ def ride_map_in_chunks(
         if begin >= before:
             airborne += fleet.airborne(record)
             sums += fleet.sums(record)
-        yield MapProgress(
-            share=end / total,
-            result=_figures(airborne / (count - 1), sums / count, fleet, speeds)
-            if end == total
-            else None,
-        )
+        if report:
+            report(end / total)
+    return _figures(airborne / (count - 1), sums / count, fleet, speeds)
 
 
 class _Record(NamedTuple):

@@ -45,7 +45,7 @@ class ThermalDamper:
     reservoir : Shell or None
         A separate reservoir; None: none.
     reservoir_conductance : float
-        heat that the oil carries to the reservoir for each kelvin, W/K [-], ≥ 0.
+        heat that the oil carries to the reservoir for each kelvin [W/K], ≥ 0.
 
     Raises
     ------
@@ -180,7 +180,7 @@ def exchange_conductance(
     Returns
     -------
     float
-        G, W/K [-], ≥ 0.
+        G [W/K], ≥ 0.
 
     Raises
     ------

@@ -90,7 +90,7 @@ def pitch_bounce(
     sprung_mass : float
         m, whole body [kg], > 0.
     pitch_inertia : float
-        J, about the centre of mass, in kg·m² [-], > 0.
+        J, about the centre of mass [kg·m²], > 0.
     supports : tuple of (float, float)
         for each spring: place forward of the centre of mass [m] and rate, both sides
         together [N/m], any and ≥ 0, at least two places.
@@ -178,7 +178,7 @@ def coupled_frequency(
     sprung_mass : float
         m, whole body [kg], > 0.
     pitch_inertia : float
-        J, about the centre of mass, in kg·m² [-], > 0.
+        J, about the centre of mass [kg·m²], > 0.
     coupling_distance : float
         h, from the coupling back to the centre of mass [m], > 0.
     axles : tuple of (float, float)

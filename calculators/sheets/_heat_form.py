@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from calculators.sheet import Choice, Input, Option, Output
 from calculators.sheets._gas import ROD
+from calculators.sheets._ride_form import DAMPER
 from calculators.sheets._valving import OIL
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ _SINE, _RMS, _POWER = (
     (("motion", (key,)),) for key in ("corrugation", "rms", "power")
 )  # fmt: skip
 _SPEED = (("motion", ("corrugation", "rms")),)
+_ONE, _TABLE = ((*_SPEED, ("force_by", (key,))) for key in ("one", "table"))
 _MONO = (("construction", ("monotube",)),)
 _WITH = (*_MONO, ("reservoir", ("finned", "plain")))
 _FINNED = (*_MONO, ("reservoir", ("finned",)))
@@ -68,9 +70,19 @@ INPUTS: tuple[Field, ...] = (
     ),
     Input(
         name="power_given", label="Mean power", symbol="P_n", quantity="power", unit="W",
-        default=130.0, minimum=0.1, maximum=3_000.0, group=_MOTION, when=_POWER,
+        default=130.0, minimum=0.1, maximum=20_000.0, group=_MOTION, when=_POWER,
         reason="A damper that takes more than a few hundred watts for long boils its seals.",
-        help="Mean of force × rod speed with the oil at its normal temperature.",
+        help="Mean of force × rod speed with the oil at its normal temperature; the ride calculator gives it.",
+    ),
+    Choice(
+        name="force_by", label="Force given by",
+        options=(Option("one", "one force at one speed"), Option("table", "table of forces")),
+        help="One force stands for a straight curve; a table brings its own.",
+        group=_FORCE, when=_SPEED,
+    ),
+    replace(
+        DAMPER, group=_FORCE, when=_TABLE,
+        help="One speed a row, at the normal temperature: rod speed, compression, rebound, without gas force.",
     ),
     Input(
         name="speed", label="Speed of the comparison", symbol="v", quantity="velocity", unit="m/s",
@@ -80,7 +92,7 @@ INPUTS: tuple[Field, ...] = (
     ),
     Input(
         name="force_normal", label="Force at this speed, normal", symbol="F_n", quantity="force", unit="N",
-        default=1_600.0, minimum=10.0, maximum=50_000.0, group=_FORCE, when=_SPEED,
+        default=1_600.0, minimum=10.0, maximum=50_000.0, group=_FORCE, when=_ONE,
         reason="Mean of compression and rebound, gas left out.",
         help="Mean of compression and rebound at the normal temperature, gas left out.",
     ),
@@ -240,7 +252,7 @@ INPUTS: tuple[Field, ...] = (
 
 OUTPUTS = (
     Output(name="oil_temperature", label="Oil temperature, settled", symbol="T_o", quantity="temperature", unit="°C",
-           headline=True, meaning="Where it ends if the road goes on; heat and force agree there."),
+           headline=True, meaning="Where it ends if the road goes on; heat and force agree there. None above 300 °C."),
     Output(name="time_earliest", label="Time to the limit, at the earliest", symbol="t_1", quantity="time", unit="min",
            headline=True, meaning="From a start at air temperature, with the full power of the start; none if the limit is not reached."),
     Output(name="force_loss", label="Force lost when hot", symbol="S_F", quantity="percent", unit="%",

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from math import pi
 from typing import TYPE_CHECKING
 
-from calculators.errors import ConflictError
+from calculators.errors import ConflictError, NoSolutionError
 from calculators.physics import area, heat, oil_line, power, thermal_damper, viscous_share
 from calculators.physics.air import GREATEST_TEMPERATURE
 from calculators.physics.fade import HOTTEST_OIL
@@ -16,8 +16,11 @@ from calculators.physics.reserve_gap import ReserveGap
 from calculators.physics.shell import Shell, Surroundings
 from calculators.physics.thermal_damper import ThermalDamper
 from calculators.sheets import _valving as valving
+from calculators.sheets._ride_form import curve_of
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from calculators.physics.heat import SteadyHeat
     from calculators.sheet import Given
 
@@ -27,7 +30,9 @@ __all__ = [
     "STEEL",
     "State",
     "exchange",
+    "force_normal",
     "force_share",
+    "forces_at",
     "settled",
     "state_of",
     "stroke_and_frequency",
@@ -43,11 +48,17 @@ MOST_EXCHANGE = 50.0  # W/K, from where a reservoir follows the oil within a kel
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """The damper, its power at the normal temperature, and where it settles."""
+    """The damper, its power at the normal temperature, and where it settles, if it does."""
 
     damper: ThermalDamper
     power_normal: float
-    heat: SteadyHeat
+    settled: SteadyHeat | None
+
+    @property
+    def heat(self) -> SteadyHeat:
+        """Where it settles; to be asked only of a damper that does."""
+        assert self.settled is not None
+        return self.settled
 
     @property
     def capacity(self) -> float:
@@ -86,7 +97,7 @@ def _reservoir(given: Given) -> Shell:
             )
             raise ConflictError(message, inputs=("fin_diameter", "fin_count", "fin_thickness"))
         fins = Fins(
-            count=given["fin_count"],  # type: ignore[arg-type]  # a part of a fin counts as a part
+            count=round(given["fin_count"]),
             tip_diameter=tip,
             thickness=thickness,
             conductivity=CONDUCTIVITY,
@@ -188,13 +199,35 @@ def _power_normal(given: Given) -> float:
     motion = given.choice("motion")
     if motion == "power":
         return given["power_given"]
+    by_table = given.choice("force_by") == "table"
+    if motion == "rms" and by_table:
+        return power.random_power(force=_curve(given), velocity_rms=given["velocity_rms"])
+    stroke, frequency = stroke_and_frequency(given) if motion == "corrugation" else (0.0, 0.0)
+    if by_table:
+        return power.sine_power(force=_curve(given), velocity_amplitude=pi * frequency * stroke)
     damping = given["force_normal"] / given["speed"]
     if motion == "rms":
         return power.power_from_random(damping=damping, velocity_rms=given["velocity_rms"])
-    stroke, frequency = stroke_and_frequency(given)
-    return power.power_from_sine(
-        damping=damping, velocity_amplitude=2.0 * pi * frequency * stroke / 2.0
-    )
+    return power.power_from_sine(damping=damping, velocity_amplitude=pi * frequency * stroke)
+
+
+def _curve(given: Given) -> Callable[[float], float]:
+    """Return the force of the table over rod speed, at the normal temperature."""
+    curve = curve_of(given.rows("damper"))
+    return lambda velocity: curve.at(velocity=velocity)
+
+
+def force_normal(given: Given) -> float:
+    """Return the force at the speed of the comparison, mean of both directions, normal oil."""
+    if given.choice("force_by") == "one":
+        return given["force_normal"]
+    return 0.5 * sum(forces_at(given, given["speed"]))
+
+
+def forces_at(given: Given, speed: float) -> tuple[float, float]:
+    """Return compression and rebound force of the table at a speed, at the normal temperature."""
+    force = _curve(given)
+    return force(speed), -force(-speed)
 
 
 def force_share(given: Given, temperature: float) -> float:
@@ -218,8 +251,15 @@ def settled(given: Given, damper: ThermalDamper, air_speed: float | None = None)
 
 
 def state_of(given: Given, construction: str = "") -> State:
-    """Return the damper as given, or its like of another construction without reservoir."""
+    """Return the damper as given, or its like of another construction without reservoir.
+
+    A damper whose oil would pass 300 °C does not settle.
+    """
     own = given.choice("construction")
     with_reservoir = not construction and own == "monotube" and given.choice("reservoir") != "none"
     damper = _damper(given, construction or own, reservoir=with_reservoir)
-    return State(damper, _power_normal(given), settled(given, damper))
+    try:
+        found = settled(given, damper)
+    except NoSolutionError:
+        found = None
+    return State(damper, _power_normal(given), found)

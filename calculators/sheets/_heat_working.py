@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from calculators.sheet import Given, Working
     from calculators.sheets._heat_state import State
 
-__all__ = ["record_balance", "record_capacity", "record_fade", "record_motion"]
+__all__ = ["record_balance", "record_capacity", "record_fade", "record_motion", "record_start"]
 
 _SIGMA = "5.670374419e-8"
 
@@ -38,11 +38,19 @@ def record_motion(given: Given, work: Working, state: State) -> None:
     motion = given.choice("motion")
     if motion == "power":
         return
-    damping = work.step("Damping coefficient", "c = F_n/v", given["force_normal"] / given["speed"],
-                        quantity="damping", source=power.power_from_sine)  # fmt: skip
+    by_table = given.choice("force_by") == "table"
+    words = "Mean power at the normal temperature"
+    if by_table:
+        words += ", c the coefficient that takes as much as the table"
+        _record_table(given, work)
+    else:
+        work.step("Damping coefficient", "c = F_n/v", given["force_normal"] / given["speed"],
+                  quantity="damping", source=power.power_from_sine)  # fmt: skip
     if motion == "rms":
-        work.step("Mean power at the normal temperature", "P_n = c*v_rms**2", state.power_normal,
-                  quantity="power", source=power.power_from_random)  # fmt: skip
+        if by_table:
+            work.let("c", state.power_normal / given["velocity_rms"] ** 2, quantity="damping")
+        work.step(words, "P_n = c*v_rms**2", state.power_normal, quantity="power",
+                  source=power.power_from_random)  # fmt: skip
         return
     stroke, frequency = states.stroke_and_frequency(given)
     work.step("Frequency on the corrugations", "f = V/lambda_w", frequency,
@@ -51,24 +59,44 @@ def record_motion(given: Given, work: Working, state: State) -> None:
               quantity="length", unit="mm", source=bench.corrugation)  # fmt: skip
     peak = work.step("Largest rod speed", "v_p = pi*f*s_x", pi * frequency * stroke,
                      quantity="velocity", source=bench.corrugation)  # fmt: skip
-    work.step("Mean power at the normal temperature", "P_n = c*v_p**2/2", damping * peak**2 / 2.0,
-              quantity="power", source=power.power_from_sine)  # fmt: skip
+    if by_table:
+        work.let("c", 2.0 * state.power_normal / peak**2, quantity="damping")
+    work.step(words, "P_n = c*v_p**2/2", state.power_normal, quantity="power",
+              source=power.power_from_sine)  # fmt: skip
 
 
-def record_fade(given: Given, work: Working, state: State) -> dict[str, float | None]:
-    """Record force and power at the start and when settled."""
-    hot = state.heat.oil_temperature
-    for mark, temperature in (("n", given["temperature_normal"]), ("s", given["air_temperature"]),
-                              ("h", min(hot, HOTTEST_OIL))):  # fmt: skip
-        work.let(f"mu_{mark}", valving.oil_at(given, temperature).dynamic_viscosity,
-                 quantity="dynamic_viscosity", unit="mPa·s")  # fmt: skip
+def _record_table(given: Given, work: Working) -> None:
+    """Record the force of the table at the speed of the comparison."""
+    compression, rebound = states.forces_at(given, given["speed"])
+    work.let("F_c", compression, quantity="force")
+    work.let("F_r", rebound, quantity="force")
+    work.step("Force at the speed of the comparison, mean of both directions", "F_n = (F_c + F_r)/2",
+              states.force_normal(given), quantity="force", source=power.power_from_sine)  # fmt: skip
+
+
+def _let_viscosity(given: Given, work: Working, mark: str, temperature: float) -> None:
+    work.let(f"mu_{mark}", valving.oil_at(given, temperature).dynamic_viscosity,
+             quantity="dynamic_viscosity", unit="mPa·s")  # fmt: skip
+
+
+def record_start(given: Given, work: Working, state: State) -> float:
+    """Record force and power at the start; return the power."""
+    _let_viscosity(given, work, "n", given["temperature_normal"])
+    _let_viscosity(given, work, "s", given["air_temperature"])
     source = viscous_share.force_left
     cold_share = work.step(
         "Force at air temperature over normal", "R_s = s_v*mu_s/mu_n + 1 - s_v",
         states.force_share(given, given["air_temperature"]), quantity="percent", unit="%", source=source,
     )  # fmt: skip
-    start = work.step("Power at the start", "P_s = P_n*R_s", state.power_normal * cold_share,
-                      quantity="power", source=source)  # fmt: skip
+    return work.step("Power at the start", "P_s = P_n*R_s", state.power_normal * cold_share,
+                     quantity="power", source=source)  # fmt: skip
+
+
+def record_fade(given: Given, work: Working, state: State) -> dict[str, float | None]:
+    """Record force and power when settled."""
+    hot = state.heat.oil_temperature
+    _let_viscosity(given, work, "h", min(hot, HOTTEST_OIL))
+    source = viscous_share.force_left
     share = work.step(
         "Force when settled over normal, the oil at the temperature found below",
         "R_h = s_v*mu_h/mu_n + 1 - s_v", states.force_share(given, hot),
@@ -79,9 +107,9 @@ def record_fade(given: Given, work: Working, state: State) -> dict[str, float | 
                         quantity="power", source=source)  # fmt: skip
     force = None
     if given.choice("motion") != "power":
-        force = work.step("Force when hot", "F_h = F_n*R_h", given["force_normal"] * share,
+        force = work.step("Force when hot", "F_h = F_n*R_h", states.force_normal(given) * share,
                           quantity="force", source=source)  # fmt: skip
-    return {"power_start": start, "power_settled": settled, "force_loss": loss, "force_hot": force}
+    return {"power_settled": settled, "force_loss": loss, "force_hot": force}
 
 
 def _record_air(work: Working, shell: Shell, loss: ShellLoss, film: float) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 from itertools import pairwise
+from statistics import median
 from typing import TYPE_CHECKING
 
 from calculators.errors import ConflictError
@@ -18,12 +19,15 @@ if TYPE_CHECKING:
     from calculators.physics.road import Profile
     from calculators.sheet import Given
 
-__all__ = ["INPUTS", "SETTLE", "profile_of", "ride_of"]
+__all__ = ["INPUTS", "SETTLE", "chance_of", "profile_of", "ride_of"]
 
 _ROAD = "Road and drive"
 _CORRUGATION, _CLASS = (("road", ("corrugation",)),), (("road", ("class",)),)
 _OBSTACLE, _MEASURED = (("road", ("obstacle",)),), (("road", ("measured",)),)
 SETTLE = 2.0  # s, driven before anything counts on a road that goes on
+_GAP = 10.0  # 1, a step over the usual one from which something is missing; ours
+_THROWN = 0.5  # 1, share of the time off the ground from which a ride may be one of chance
+_HAIR = 1e-9  # 1, by which it is then driven faster
 _MOST_STEPS = 120_000  # 1, half a minute of a page's time
 
 # an invented wash-out across a track: a dip, a lip of stones behind it, and ruts after that
@@ -93,11 +97,25 @@ def profile_of(given: Given) -> Profile:
     if kind == "obstacle":
         return road.bump(height=given["height"], length=given["length"])
     rows = given.rows("profile")
-    for row, ((before, _), (place, _)) in enumerate(pairwise(rows), 2):
-        if place <= before:
+    _require_whole([place for place, _ in rows])
+    return road.measured_profile(points=[(place, height) for place, height in rows])
+
+
+def _require_whole(places: list[float]) -> None:
+    """Refuse a measured profile that goes back, or lacks a part, by its row."""
+    steps = [b - a for a, b in pairwise(places)]
+    usual = median(steps)
+    for row, step in enumerate(steps, 2):
+        if step <= 0.0:
             message = f"Measured profile, row {row}: the distance must rise from row to row."
             raise ConflictError(message, inputs=("profile",))
-    return road.measured_profile(points=[(place, height) for place, height in rows])
+        if step > _GAP * usual:
+            message = (
+                f"Measured profile, row {row}: {step:.4g} m after the row before, where "
+                f"{usual:.4g} m are usual. Is something missing? Fill the gap, or cut the "
+                "profile there."
+            )
+            raise ConflictError(message, inputs=("profile",))
 
 
 @lru_cache(maxsize=4)
@@ -127,6 +145,29 @@ def ride_of(given: Given) -> Ride:
     NoSolutionError
         If the motion goes wild; the message says when.
     """
+    return _ride(given, given["speed"])
+
+
+def _ride(given: Given, speed: float) -> Ride:
     settle = SETTLE if given.choice("road") in {"corrugation", "class"} else 0.0
     car = form.car_of(given, sprung_mass=given["sprung_mass"])
-    return _driven(car, profile_of(given), given["speed"], given["duration"], settle)
+    return _driven(car, profile_of(given), speed, given["duration"], settle)
+
+
+def chance_of(given: Given) -> float:
+    """Return how much of the figures is chance, as a share of them.
+
+    A wheel that is thrown higher than it can fall back between two bumps never does the
+    same twice: the smallest difference grows until it is all there is. So such a ride is
+    driven again, a billionth faster. Others answer to that with as little as they got.
+    """
+    found = ride_of(given)
+    if found.airborne_share < _THROWN:
+        return 0.0
+    again = _ride(given, given["speed"] * (1.0 + _HAIR))
+    pairs = (
+        (found.load_coefficient, again.load_coefficient),
+        (found.airborne_share, again.airborne_share),
+        (found.damper_power, again.damper_power),
+    )
+    return max(abs(a - b) / max(abs(a), abs(b), 1e-300) for a, b in pairs)

@@ -8,7 +8,7 @@ from math import inf
 from typing import TYPE_CHECKING
 
 from calculators.errors import ConflictError
-from calculators.physics import road
+from calculators.physics import roughness
 from calculators.physics.quarter_car import DamperCurve, QuarterCar, Stop
 from calculators.sheet import Cell, Choice, Input, Option, Rows
 
@@ -194,8 +194,8 @@ def seed_of(group: str, when: _When = ()) -> Input:
 @lru_cache(maxsize=4)
 def random_road(name: str, seed: int) -> Profile:
     """Return a random road of a class, the same for the same number."""
-    roughness = road.roughness_class(name=name).mean
-    return road.random_profile(roughness=roughness, length=_ROAD_LENGTH, seed=seed)
+    mean = roughness.roughness_class(name=name).mean
+    return roughness.random_profile(roughness=mean, length=_ROAD_LENGTH, seed=seed)
 
 
 def curve_of(rows: RowValues, factor: float = 1.0) -> DamperCurve:

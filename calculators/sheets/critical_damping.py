@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from calculators.chart import Axis, Chart, Curve, Drawing, Point, grid
 from calculators.errors import ConflictError
-from calculators.physics import corner, oscillator, target
+from calculators.physics import corner, oscillator, settling, target
 from calculators.sheet import Choice, Column, Input, Level, Measure, Option, Output, Sheet
 
 if TYPE_CHECKING:
@@ -272,7 +272,7 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
             "Overshoot at the target", "M_p = exp(-pi*zeta/sqrt(1 - zeta**2))",
             oscillator.overshoot(damping_ratio=zeta), quantity="percent", unit="%", source=oscillator.overshoot,
         )  # fmt: skip
-    settling = oscillator.settling_time(
+    settled = settling.settling_time(
         natural_frequency=oscillator.natural_frequency(stiffness=k_w, mass=mass), damping_ratio=zeta
     )
     _table(work, line, ratio)
@@ -294,7 +294,7 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
         "damping_ratio_empty": zeta_empty,
         "damping_ratio_loaded": zeta_loaded,
         "overshoot": over,
-        "settling_time": settling,
+        "settling_time": settled,
     }
 
 
@@ -436,7 +436,7 @@ def _draw_step(result: Result) -> Drawing:
         frequency, ratio = (result.outputs[name] for name in outputs[word])
         assert frequency is not None
         assert ratio is not None
-        height = oscillator.step_response(
+        height = settling.step_response(
             natural_frequency=frequency, damping_ratio=ratio, times=times
         )
         curves.append(Curve(word, role, times, height))

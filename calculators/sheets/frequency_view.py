@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from calculators.chart import Axis, Chart, Curve, Drawing, Point
 from calculators.physics import frequency as linear
-from calculators.physics import quarter_car, road
+from calculators.physics import quarter_car, random_ride, road, roughness
 from calculators.physics.frequency import LinearCar
 from calculators.sheet import Column, Input, Level, Measure, Output, Sheet
 from calculators.sheets import _ride_form as form
@@ -17,7 +17,8 @@ from calculators.sheets import _ride_form as form
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from calculators.physics.frequency import RandomRide, SineRide
+    from calculators.physics.frequency import SineRide
+    from calculators.physics.random_ride import RandomRide
     from calculators.sheet import Given, Result, Working
 
 __all__ = ["SHEET"]
@@ -130,9 +131,9 @@ def _swept(car: LinearCar, amplitude: float, top: float) -> _Sine:
 
 @lru_cache(maxsize=8)
 def _on_random_road(car: LinearCar, road_class: str, speed: float) -> RandomRide:
-    roughness = road.roughness_class(name=road_class).mean
-    return linear.random_ride(
-        car=car, roughness=roughness, speed=speed, shortest=_SHORTEST, longest=_LONGEST
+    mean = roughness.roughness_class(name=road_class).mean
+    return random_ride.random_ride(
+        car=car, roughness=mean, speed=speed, shortest=_SHORTEST, longest=_LONGEST
     )
 
 
@@ -295,18 +296,18 @@ def _record_sine(given: Given, work: Working) -> dict[str, float | None]:
 def _record_random(given: Given, work: Working, static: float) -> dict[str, float | None]:
     """Record the rms values: road speed in the band, times what the corner makes of it."""
     ride = _random(given)
-    roughness = road.roughness_class(name=given.choice("road_class")).mean
-    work.let("G_d", roughness, quantity="volume")
+    mean = roughness.roughness_class(name=given.choice("road_class")).mean
+    work.let("G_d", mean, quantity="volume")
     work.let("lambda_1", _SHORTEST, quantity="length")
     work.let("lambda_2", _LONGEST, quantity="length")
-    level = road.velocity_psd(roughness=roughness, speed=given["speed"])
+    level = roughness.velocity_psd(roughness=mean, speed=given["speed"])
     band = given["speed"] * (1.0 / _SHORTEST - 1.0 / _LONGEST)
     below = work.step(
         "Vertical speed of the road under the wheel, rms, in its band; n₀ = 0.1 waves a metre",
         "sigma_v = 2*pi*0.1*V*sqrt(G_d*(1/lambda_1 - 1/lambda_2))",
         sqrt(level * band),
         quantity="velocity",
-        source=road.velocity_psd,
+        source=roughness.velocity_psd,
     )
 
     def rms(label: str, result: str, gain: str, value: float, *, quantity: str, unit: str = "",
@@ -318,7 +319,7 @@ def _record_random(given: Given, work: Working, static: float) -> dict[str, floa
             value,
             quantity=quantity,
             unit=unit,
-            source=linear.random_ride,
+            source=random_ride.random_ride,
         )
 
     rms("Change of the tyre load, rms", "sigma_F", "g_F", ride.tyre_force, quantity="force",
@@ -332,7 +333,7 @@ def _record_random(given: Given, work: Working, static: float) -> dict[str, floa
             ride.tyre_force / static,
             quantity="percent",
             unit="%",
-            source=linear.random_ride,
+            source=random_ride.random_ride,
         ),
         "body_acceleration": rms(
             "Body acceleration, rms", "sigma_a", "g_a", ride.body_acceleration,
@@ -355,7 +356,7 @@ def _record_random(given: Given, work: Working, static: float) -> dict[str, floa
             "P_d = c*sigma_u**2",
             ride.damper_power,
             quantity="power",
-            source=linear.random_ride,
+            source=random_ride.random_ride,
         ),
     }  # fmt: skip
 

@@ -14,12 +14,13 @@ from calculators.physics.heat_sensitivity import sensitivities
 from calculators.physics.warm_up import warm_up
 from calculators.sheet import Column, Level, Measure, Sheet
 from calculators.sheets._heat_form import INPUTS, OUTPUTS
-from calculators.sheets._heat_state import settled, state_of, surroundings_of
+from calculators.sheets._heat_state import force_share, settled, state_of, surroundings_of
 from calculators.sheets._heat_working import (
     record_balance,
     record_capacity,
     record_fade,
     record_motion,
+    record_start,
 )
 
 if TYPE_CHECKING:
@@ -58,6 +59,14 @@ _LEVERS = (
     Column("Settled oil", "DeltaT", "temperature_difference", "K"),
 )
 _SPLIT = (Column("Way"), Column("Heat", "Q", "power", "W"), Column("Share", "", "percent", "%"))
+_CURVES = (
+    Column("Rod speed", "v", "velocity", "m/s"),
+    *(
+        Column(f"{direction}, {state}", "", "force", "N")
+        for direction in ("Compression", "Rebound")
+        for state in ("at the start", "normal", "hot")
+    ),
+)
 _RANGES = (
     Column("Equation"), Column("Number"), Column("Here", "", "ratio", "1"), Column("Proven for"),
     Column("In range"),
@@ -82,6 +91,8 @@ def _earliest(given: Given, state: State, power: float, latest: float) -> float:
 
     The search goes on in steps that can't carry the oil beyond 300 °C.
     """
+    if given["limit_temperature"] <= given["air_temperature"]:
+        return 0.0
     rise = given["limit_temperature"] - given["air_temperature"]
     look = 1.5 * state.damper.oil_heat_capacity * rise / power
     while look < latest:
@@ -114,29 +125,34 @@ def _times(
         latest = 0.0
     if latest is None:
         return {"time_constant": tau, "time_latest": None, "time_earliest": None}
-    earliest = _earliest(given, state, start, latest) if latest > 0.0 else 0.0
+    earliest = _earliest(given, state, start, latest)
     times: dict[str, float | None] = {"time_constant": tau}
-    for name, mark, watts, words, time in (
-        ("time_latest", "2", power, "settled power", latest),
-        ("time_earliest", "1", start, "power of the start", earliest),
-    ):
-        stored = state.damper.oil_heat_capacity * (limit - ambient)
-        work.let(f"E_{mark}", watts * time - stored, quantity="energy", unit="kJ")
-        symbol = "P_h" if mark == "2" else "P_s"
-        times[name] = work.step(
-            f"Time to the limit with the {words}, E_{mark} having gone on to metal and air by then",
-            f"t_{mark} = (C_o*(T_l - T_a) + E_{mark})/{symbol}", time,
-            quantity="time", unit="min", source=warm_up,
-        )  # fmt: skip
+    times["time_latest"] = _record_time(given, work, state, "P_h", power, latest)
+    times["time_earliest"] = _record_time(given, work, state, "P_s", start, earliest)
     return times
+
+
+def _record_time(
+    given: Given, work: Working, state: State, symbol: str, power: float, time: float
+) -> float:
+    """Record the time to the limit at a constant power: P_s of the start, or P_h when settled."""
+    mark, words = {"P_s": ("1", "power of the start"), "P_h": ("2", "settled power")}[symbol]
+    rise = given["limit_temperature"] - given["air_temperature"]
+    stored = state.damper.oil_heat_capacity * rise
+    work.let(f"E_{mark}", power * time - stored, quantity="energy", unit="kJ")
+    return work.step(
+        f"Time to the limit with the {words}, E_{mark} having gone on to metal and air by then",
+        f"t_{mark} = (C_o*(T_l - T_a) + E_{mark})/{symbol}", time,
+        quantity="time", unit="min", source=warm_up,
+    )  # fmt: skip
 
 
 def _other(given: Given, work: Working) -> float | None:
     """Record where the other construction would settle."""
-    try:
-        hot = state_of(given, _OTHER[given.choice("construction")]).heat.oil_temperature
-    except NoSolutionError:
+    settled_there = state_of(given, _OTHER[given.choice("construction")]).settled
+    if settled_there is None:
         return None
+    hot = settled_there.oil_temperature
     work.let(
         "DeltaT_x", hot - given["air_temperature"], quantity="temperature_difference", unit="K"
     )
@@ -158,7 +174,10 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
     state = state_of(given)
     record_motion(given, work, state)
     record_capacity(given, work, state)
-    outputs = record_fade(given, work, state)
+    start = record_start(given, work, state)
+    if state.settled is None:
+        return _too_hot(given, work, state, start)
+    outputs = {"power_start": start, **record_fade(given, work, state)}
     taken = outputs["power_settled"]
     assert taken is not None
     outputs |= record_balance(given, work, state, taken)
@@ -167,6 +186,30 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
     levers = _levers(given, state, taken)
     _tables(given, work, state, outputs, levers)
     _judge(given, work, state, outputs, levers)
+    return outputs
+
+
+def _too_hot(given: Given, work: Working, state: State, start: float) -> dict[str, float | None]:
+    """Record the time to the limit of a damper that settles nowhere below 300 °C."""
+    outputs: dict[str, float | None] = dict.fromkeys(output.name for output in OUTPUTS)
+    time = _earliest(given, state, start, _LONGEST)
+    outputs["power_start"] = start
+    outputs["time_earliest"] = _record_time(given, work, state, "P_s", start, time)
+    outputs["other_temperature"] = _other(given, work)
+    work.finding(
+        Level.DO_NOT_BUILD,
+        "If the road went on, the oil would pass 300 °C, where neither damper nor equations hold. "
+        "From cold the limit of {limit_temperature} comes after {time_earliest}: a longer section "
+        "at this speed is too long.",
+    )
+    more = replace(state.damper, oil_heat_capacity=1.1 * state.damper.oil_heat_capacity)
+    later = _earliest(given, replace(state, damper=more), start, _LONGEST)
+    work.finding(
+        Level.LOOK_CLOSER,
+        "For a short section what the oil can store counts: 10 % more of it puts the limit off by "
+        "{later}. For a long one only less power helps enough: a lower speed, or a softer valve.",
+        later=Measure(later - time, "time", "min"),
+    )
     return outputs
 
 
@@ -186,7 +229,20 @@ def _tables(
     ]
     split = [(words, watts, watts / taken) for words, watts in ways if watts]
     work.table("split", "Where the heat of the settled damper goes", _SPLIT, tuple(split))
+    if given.choices.get("force_by") == "table":
+        _table_of_forces(given, work, state)
     work.table("ranges", "Equations and their proven ranges", _RANGES, _ranges(given, state))
+
+
+def _table_of_forces(given: Given, work: Working, state: State) -> None:
+    """Record the damper's table at the start, normal, and settled."""
+    start = force_share(given, given["air_temperature"])
+    hot = force_share(given, state.heat.oil_temperature)
+    rows = tuple(
+        (speed, *(share * force for force in forces for share in (start, 1.0, hot)))
+        for speed, *forces in given.rows("damper")
+    )
+    work.table("curves", "The damper's curve at the start, normal, and settled", _CURVES, rows)
 
 
 def _ranges(given: Given, state: State) -> tuple[tuple[str | float, ...], ...]:
@@ -291,23 +347,20 @@ def _judge_oil(
 def _states(given: Given) -> list[tuple[str, State]]:
     """Return both constructions, the given one first, as far as they settle."""
     own = given.choice("construction")
-    both = [(own, state_of(given))]
-    try:
-        both.append((_OTHER[own], state_of(given, _OTHER[own])))
-    except NoSolutionError:
-        return both
-    return both
+    other = state_of(given, _OTHER[own])
+    return [(own, state_of(given)), *([(_OTHER[own], other)] if other.settled else [])]
 
 
 def _draw_warm_up(result: Result) -> Drawing:
-    given = result.given
-    own = result.outputs["time_constant"]
-    assert own is not None
-    duration = 0.6 * _duration(own)
+    given, outputs = result.given, result.outputs
+    own, soonest = outputs["time_constant"], outputs["time_earliest"] or 60.0
+    duration = 1.2 * soonest if own is None else 0.6 * _duration(own)
+    states = _states(given) if own is not None else _states(given)[:1]
     curves = []
-    for words, state in _states(given):
+    for words, state in states:
+        power = outputs["power_start"] if state.settled is None else state.heat.power
         curve = warm_up(
-            damper=state.damper, power=max(state.heat.power, 0.0), surroundings=surroundings_of(given),
+            damper=state.damper, power=max(power or 0.0, 0.0), surroundings=surroundings_of(given),
             start=given["air_temperature"], duration=duration,
         )  # fmt: skip
         curves.append(Curve(f"oil, {words}", _ROLES[words], curve.times, curve.oil))
@@ -329,12 +382,13 @@ def _draw_wind(result: Result) -> Drawing:
                 found.append((speed, settled(given, state.damper, speed).oil_temperature))
             except NoSolutionError:
                 continue
-        curves.append(Curve(words, _ROLES[words], *zip(*found, strict=True)))
+        if found:
+            curves.append(Curve(words, _ROLES[words], *zip(*found, strict=True)))
     limit = given["limit_temperature"]
     curves.append(Curve("limit", "stop", (speeds[0], speeds[-1]), (limit, limit)))
     here = result.outputs["oil_temperature"]
-    assert here is not None
-    return Drawing(tuple(curves), (Point("here", given["air_speed"], here),))
+    points = () if here is None else (Point("here", given["air_speed"], here),)
+    return Drawing(tuple(curves), points)
 
 
 SHEET = Sheet(
@@ -348,7 +402,7 @@ SHEET = Sheet(
     charts=(
         Chart(
             name="warm-up", title="Warm-up",
-            statement="From a start at air temperature, with the settled power all the time: the oil runs ahead of the body, and a twin-tube's oil runs ahead of a monotube's.",
+            statement="From a start at air temperature, with the settled power all the time, or that of the start where none settles: the oil runs ahead of the body, and a twin-tube's oil runs ahead of a monotube's.",
             x=Axis("Time", "time", "min", like="time_constant"),
             y=Axis("Temperature", "temperature", "°C", like="oil_temperature"), draw=_draw_warm_up,
         ),

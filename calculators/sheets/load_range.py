@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from calculators.chart import Axis, Chart, Curve, Drawing, Point, grid
 from calculators.errors import ConflictError
-from calculators.physics import corner, load_range, oscillator, trailer
+from calculators.physics import air_spring, corner, load_range, oscillator, trailer
 from calculators.physics.air import GRAVITY
 from calculators.physics.gas import P_ATM
 from calculators.sheet import Column, Level, Measure, Sheet
@@ -64,7 +64,7 @@ def _show_load(given: Given, work: Working, words: str, mark: str, state: LoadSt
                   state.pressure - P_ATM, quantity="pressure_gauge", unit="bar", source=source)  # fmt: skip
         work.step(
             f"Wheel rate, {words}", f"{rate} = MR_s**2*n*(p_{mark} + 101325)*A_e**2/V",
-            state.wheel_rate, quantity="stiffness", unit="N/mm", source=corner.air_spring_rate,
+            state.wheel_rate, quantity="stiffness", unit="N/mm", source=air_spring.air_spring_rate,
         )  # fmt: skip
     else:
         work.step(f"Wheel rate, {words}", f"{rate} = k_w", state.wheel_rate,

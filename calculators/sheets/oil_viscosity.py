@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from calculators.chart import Axis, Chart, Curve, Drawing, Point, grid
 from calculators.errors import ConflictError
-from calculators.physics import oil
+from calculators.physics import oil, oil_density, viscosity_index
 from calculators.sheet import Choice, Input, Level, Measure, Option, Output, Sheet
 
 if TYPE_CHECKING:
@@ -126,7 +126,9 @@ def _two_points(given: Given) -> dict[str, float]:
         return {name: given[name] for name in
                 ("temperature_1", "viscosity_1", "temperature_2", "viscosity_2")}  # fmt: skip
     middle = oil.viscosity_grade(grade=int(given.choice("grade"))).midpoint
-    hot = oil.viscosity_at_100(viscosity_40=middle, viscosity_index=given["stated_index"])
+    hot = viscosity_index.viscosity_at_100(
+        viscosity_40=middle, viscosity_index=given["stated_index"]
+    )
     return {"temperature_1": _T_40, "viscosity_1": middle,
             "temperature_2": _T_100, "viscosity_2": hot}  # fmt: skip
 
@@ -185,12 +187,12 @@ def _show_viscosity(
 
 
 def _show_index(work: Working, at_40: float, at_100: float) -> float | None:
-    if at_100 < oil.LEAST_INDEXED * _MM2:
+    if at_100 < viscosity_index.LEAST_INDEXED * _MM2:
         return None
-    index = oil.viscosity_index(viscosity_40=at_40, viscosity_100=at_100)
+    index = viscosity_index.viscosity_index(viscosity_40=at_40, viscosity_100=at_100)
     # The index of very thick oils falls in a straight line; it gives both reference oils back.
     first, second = (
-        oil.viscosity_index(viscosity_40=thick, viscosity_100=at_100)
+        viscosity_index.viscosity_index(viscosity_40=thick, viscosity_100=at_100)
         for thick in (_HEAVY_1, _HEAVY_2)
     )
     fall = (first - second) / (_HEAVY_2 - _HEAVY_1)
@@ -202,11 +204,11 @@ def _show_index(work: Working, at_40: float, at_100: float) -> float | None:
     else:
         work.step("Exponent", "N = log10(H/nu_40)/log10(1000000*nu_100)",
                   log10(better / at_40) / log10(at_100 / _MM2),
-                  quantity="ratio", source=oil.viscosity_index)  # fmt: skip
+                  quantity="ratio", source=viscosity_index.viscosity_index)  # fmt: skip
         formula = "VI = 100 + (10**N - 1)/0.00715"
     return work.step(
         "Viscosity index, with the reference oils L (index 0) and H (index 100) of the table",
-        formula, index, quantity="ratio", source=oil.viscosity_index,
+        formula, index, quantity="ratio", source=viscosity_index.viscosity_index,
     )  # fmt: skip
 
 
@@ -221,17 +223,17 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
     if expansion is None:
         expansion = work.step(
             "Thermal expansion of mineral oils of this density", "alpha = 0.6278/rho_15",
-            oil.lubricant_expansion(density_15=given["density_15"]),
-            quantity="thermal_expansion", source=oil.lubricant_expansion,
+            oil_density.lubricant_expansion(density_15=given["density_15"]),
+            quantity="thermal_expansion", source=oil_density.lubricant_expansion,
         )  # fmt: skip
     dense = work.step(
         "Density", "rho = rho_15*exp(-alpha*(T - 288.15)*(1 + 0.8*alpha*(T - 288.15)))",
-        oil.density(temperature=given["temperature"], density_15=given["density_15"],
+        oil_density.density(temperature=given["temperature"], density_15=given["density_15"],
                     thermal_expansion=expansion),
-        quantity="density", source=oil.density,
+        quantity="density", source=oil_density.density,
     )  # fmt: skip
     growth = work.step("Volume against 15 °C", "g = rho_15/rho", given["density_15"] / dense,
-                       quantity="ratio", source=oil.density)  # fmt: skip
+                       quantity="ratio", source=oil_density.density)  # fmt: skip
     dynamic = work.step(
         "Dynamic viscosity", "mu = nu*rho",
         oil.dynamic_viscosity(kinematic_viscosity=viscosity, density=dense),

@@ -9,7 +9,9 @@ from calculators.chart import Axis, Chart, Curve, Drawing
 from calculators.physics import comfort, quarter_car, ride, road
 from calculators.picture import Picture
 from calculators.sheet import Column, Level, Measure, Output, Sheet
-from calculators.sheets._ride_case import INPUTS, ride_of
+from calculators.sheets._ride_case import INPUTS, chance_of, ride_of
+from calculators.sheets._ride_regimes import COLUMNS as REGIMES
+from calculators.sheets._ride_regimes import bars, regime_rows
 from calculators.sheets._ride_strip import draw_strip, window_of
 
 if TYPE_CHECKING:
@@ -24,8 +26,8 @@ __all__ = ["SHEET"]
 
 _SKIPPING = 0.05  # 1, share of the time off the ground that is too much; ours
 _ROUGH_LOAD = 0.3  # 1, load coefficient that asks for a closer look; ours
-_UNEXPLAINED = 0.02  # 1, share of the road's work that may be left open; ours
-_BARS = 40
+_UNEXPLAINED = 0.005  # 1, share of the road's work that may be left open; ours
+_CHANCE = 1e-3  # 1, change for a billionth more speed from which it is a ride of chance; ours
 _MOST_POINTS = 700  # of a curve over time
 
 _OUTPUTS = (
@@ -74,6 +76,8 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
     outputs |= _record_load(work, found)
     outputs |= _record_body(given, work, found)
     outputs |= _record_damper(work, found)
+    rows = regime_rows(given.rows("damper"), found)
+    work.table("regimes", "Where on its curve the damper works", REGIMES, rows)
     outputs["mean_power"], error = _record_energy(work, found)
     _judge(given, work, found, error)
     return outputs
@@ -267,6 +271,14 @@ def _judge(given: Given, work: Working, found: Ride, error: float) -> None:
     _judge_contact(given, work, found)
     _judge_travel(given, work, found)
     _judge_damper(given, work, found)
+    chance = chance_of(given)
+    if chance > _CHANCE:
+        work.finding(
+            Level.LOOK_CLOSER,
+            "The wheel is thrown so far that no two rides are alike: a billionth more speed changes "
+            "these figures by up to {chance}. Read no digit beyond that, and take a longer time.",
+            chance=Measure(chance, "percent", "%"),
+        )
     account = found.energy
     if abs(error) > _UNEXPLAINED * abs(account.road):
         work.finding(
@@ -389,24 +401,7 @@ def _draw_travel(result: Result) -> Drawing:
 
 
 def _draw_speeds(result: Result) -> Drawing:
-    found = ride_of(result.given)
-    reach = max(found.peak_compression_velocity, found.peak_rebound_velocity, 1e-6)
-    rod = found.traces.damper_velocity
-    width = 2.0 * reach / _BARS
-    counts = [0] * _BARS
-    for v in rod:
-        counts[min(max(int((v + reach) / width), 0), _BARS - 1)] += 1
-    curves = []
-    for label, role, bars in (
-        ("rebound", "rebound", range(_BARS // 2)),
-        ("compression", "compression", range(_BARS // 2, _BARS)),
-    ):
-        edges, shares = [width * bars[0] - reach], [0.0]
-        for bar in bars:
-            edges += [width * bar - reach, width * (bar + 1) - reach]
-            shares += [counts[bar] / len(rod)] * 2
-        curves.append(Curve(label, role, (*edges, edges[-1]), (*shares, 0.0)))
-    return Drawing(tuple(curves))
+    return Drawing(bars(result.given.rows("damper"), ride_of(result.given)))
 
 
 def _draw_strip(result: Result, units: Units) -> Sketch:
@@ -441,8 +436,9 @@ SHEET = Sheet(
         ),
         Chart(
             name="speeds", title="How long the rod moves at which speed",
-            statement="Each step is the share of the time that the rod spends at that speed: this "
-                      "is where the valves work on this road.",
+            statement="Each bar is the share of the time that the rod spends at that speed, in the "
+                      "colour of the damper's regime there: low, where its curve is straight from "
+                      "rest, mid, where it bends, high, where it is straight again.",
             x=Axis("Rod speed, compression positive", "velocity", "m/s", like="peak_velocity"),
             y=Axis("Share of the time", "percent", "%"), draw=_draw_speeds,
         ),

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from calculators.chart import Axis, Chart, Curve, Drawing, Point
 from calculators.errors import ConflictError
-from calculators.physics import quarter_car, ride_map, road
+from calculators.physics import heat_map, quarter_car, ride_map, road
+from calculators.physics.air import GREATEST_TEMPERATURE
 from calculators.sheet import (
     Cell,
     Choice,
@@ -23,9 +24,10 @@ from calculators.sheet import (
     Sheet,
 )
 from calculators.sheets import _ride_form as form
+from calculators.sheets import _ride_heat as heat
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from calculators.physics.quarter_car import QuarterCar
     from calculators.physics.ride_map import RideMap
@@ -51,6 +53,9 @@ _FIGURES = {
                          "The lower the curve, the steadier the tyre presses on the road."),
     "damper_power": ("Mean power of the damper", "power", "W", "power",
                      "The heat of the damper: where the wheel skips, it stops growing."),
+    "temperature": ("Settled oil temperature", "temperature", "°C", "temperature",
+                    ("Where the oil ends if the road goes on at this speed; the curve lies flat "
+                     "at 300 °C where it would end higher. The wind grows with the speed.")),
 }  # fmt: skip
 
 _INPUTS = (
@@ -91,6 +96,7 @@ _INPUTS = (
     ),
     form.BUSH,
     *form.STOPS,
+    *heat.INPUTS,
 )  # fmt: skip
 
 
@@ -108,6 +114,9 @@ def _outputs() -> tuple[Output, ...]:
             Output(name=f"power_{load}", label=f"Mean power of the damper, {load}",
                    symbol=f"P_{tail}", quantity="power", unit="W",
                    meaning="First damper: the heat that it has to shed."),
+            Output(name=f"temperature_{load}", label=f"Settled oil temperature, {load}",
+                   symbol=f"T_o{tail}", quantity="temperature", unit="°C",
+                   meaning="First damper, if the road goes on; none above 300 °C."),
         ]  # fmt: skip
     return (
         *shown,
@@ -128,6 +137,7 @@ class _Map:
     """The map, by load and damper; the speed of comparison is one of its speeds."""
 
     found: RideMap
+    temperature: tuple[tuple[float | None, ...], ...]
     factors: tuple[float, ...]
     here: int  # entry of the speed of comparison
     plain: tuple[int, ...]  # entries of the speeds of the map
@@ -135,9 +145,35 @@ class _Map:
     def row(self, load: str, damper: int) -> int:
         return _LOADS.index(load) * len(self.factors) + damper
 
+    def figures(self, name: str) -> Sequence[Sequence[float | None]]:
+        """Return one figure by row and speed."""
+        if name == "temperature":
+            return self.temperature
+        figures: Sequence[Sequence[float]] = getattr(self.found, name)
+        return figures
+
+
+class _Run:
+    """One map, driven when it is first asked for."""
+
+    def __init__(
+        self, cars: tuple[QuarterCar, ...], profile: Profile, speeds: tuple[float, ...]
+    ) -> None:
+        self._cars, self._profile, self._speeds = cars, profile, speeds
+        self._found: RideMap | None = None
+
+    def found(self, report: Callable[[float], object] | None) -> RideMap:
+        """Return the map; whoever waits for it is told how far it is."""
+        if self._found is None:
+            self._found = ride_map.ride_map(
+                cars=self._cars, profile=self._profile, speeds=self._speeds,
+                duration=_DURATION, settle=_SETTLE, report=report,
+            )  # fmt: skip
+        return self._found
+
 
 @lru_cache(maxsize=3)
-def _driven(cars: tuple[QuarterCar, ...], profile: Profile, speeds: tuple[float, ...]) -> RideMap:
+def _run_of(cars: tuple[QuarterCar, ...], profile: Profile, speeds: tuple[float, ...]) -> _Run:
     steps = ceil((_DURATION + _SETTLE) / (2.0 * quarter_car.time_step(cars=cars)))
     if steps > _MOST_STEPS:
         message = (
@@ -145,12 +181,10 @@ def _driven(cars: tuple[QuarterCar, ...], profile: Profile, speeds: tuple[float,
             "stop, less leaf friction or a heavier wheel lets the steps be longer."
         )
         raise ConflictError(message, inputs=("tyre_rate", "unsprung_mass"))
-    return ride_map.ride_map(
-        cars=cars, profile=profile, speeds=speeds, duration=_DURATION, settle=_SETTLE
-    )
+    return _Run(cars, profile, speeds)
 
 
-def _map_of(given: Given) -> _Map:
+def _map_of(given: Given, report: Callable[[float], object] | None = None) -> _Map:
     if given["sprung_mass_empty"] > given["sprung_mass"]:
         message = "The empty mass is above the loaded mass. Swap them, or give the same for both."
         raise ConflictError(message, inputs=("sprung_mass_empty", "sprung_mass"))
@@ -166,8 +200,11 @@ def _map_of(given: Given) -> _Map:
         for factor in factors
     )
     speeds = tuple(sorted({*_SPEEDS, given["speed"]}))
+    damper = heat.damper_of(given)
+    found = _run_of(cars, profile, speeds).found(report)
     return _Map(
-        _driven(cars, profile, speeds),
+        found,
+        heat.temperatures(damper, given["air_temperature"], given["wind_share"], found),
         factors,
         speeds.index(given["speed"]),
         tuple(speeds.index(speed) for speed in _SPEEDS),
@@ -175,7 +212,7 @@ def _map_of(given: Given) -> _Map:
 
 
 def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
-    drawn = _map_of(given)
+    drawn = _map_of(given, work.done)
     outputs: dict[str, float | None] = {}
     if given.choice("road") == "corrugation":
         work.step(
@@ -185,12 +222,21 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
             quantity="frequency",
             source=road.driving_frequency,
         )
+    work.step(
+        "Wind at the damper, at the speed of comparison",
+        "w = s_w*V",
+        given["wind_share"] * given["speed"],
+        quantity="velocity",
+        source=heat_map.settled_temperatures,
+    )
     for load in _LOADS:
         outputs |= _record_first(given, work, drawn, load)
+        outputs[f"temperature_{load}"] = _record_heat(given, work, drawn, load)
     outputs["least_coefficient"] = _record_best(work, drawn)
     outputs["greatest_power"] = _record_power(work, drawn)
     _tables(work, drawn)
     _judge(work, drawn)
+    _judge_heat(given, work, drawn)
     return outputs
 
 
@@ -230,6 +276,20 @@ def _record_first(given: Given, work: Working, drawn: _Map, load: str) -> dict[s
             quantity="power", source=source,
         ),
     }  # fmt: skip
+
+
+def _record_heat(given: Given, work: Working, drawn: _Map, load: str) -> float | None:
+    """Record where the oil of the first damper settles at the speed of comparison."""
+    settled, tail = drawn.temperature[drawn.row(load, 0)][drawn.here], load[0]
+    if settled is None:
+        return None
+    rise = settled - given["air_temperature"]
+    work.let(f"DeltaT_{tail}", rise, quantity="temperature_difference", unit="K")
+    return work.step(
+        f"Settled oil, {load}: with this rise above the air the damper sheds P_{tail}",
+        f"T_o{tail} = T_a + DeltaT_{tail}", settled, quantity="temperature", unit="°C",
+        source=heat_map.settled_temperatures,
+    )  # fmt: skip
 
 
 def _worse(drawn: _Map, damper: int) -> float:
@@ -288,12 +348,33 @@ def _tables(work: Working, drawn: _Map) -> None:
             Column(f"{_name(drawn.factors[damper])} {load}", "", quantity, unit)
             for load, damper in cases
         ]
-        figures = getattr(drawn.found, figure)
+        figures = drawn.figures(figure)
         rows = tuple(
             (speed, *(figures[drawn.row(load, damper)][entry] for load, damper in cases))
             for entry, speed in enumerate(drawn.found.speeds)
         )
-        work.table(f"map-{like}", title, tuple(columns), rows)
+        words = f"{title} (none: above 300 °C)" if figure == "temperature" else title
+        work.table(f"map-{like}", words, tuple(columns), rows)
+
+
+def _judge_heat(given: Given, work: Working, drawn: _Map) -> None:
+    """Say whether the first damper bears the road at the speed of comparison for long."""
+    settled = [drawn.temperature[drawn.row(load, 0)][drawn.here] for load in _LOADS]
+    limit = given["limit_temperature"]
+    if any(value is None for value in settled):
+        text = (
+            "At {speed} the oil of the first damper would pass 300 °C if the road went on: such a "
+            "section has to be short. The heat calculator tells the minutes to {limit_temperature}."
+        )
+        work.finding(Level.DO_NOT_BUILD, text)
+        return
+    hottest = max(value for value in settled if value is not None)
+    text = (
+        "At {speed} the oil of the first damper settles at {hottest}, "
+        f"{'above' if hottest > limit else 'not above'} the limit of {{limit_temperature}}."
+    )
+    level = Level.LOOK_CLOSER if hottest > limit else Level.FINE
+    work.finding(level, text, hottest=Measure(hottest, "temperature", "°C"))
 
 
 def _judge(work: Working, drawn: _Map) -> None:
@@ -357,14 +438,17 @@ def _judge(work: Working, drawn: _Map) -> None:
 
 def _draw(result: Result, *, figure: str, load: str) -> Drawing:
     drawn = _map_of(result.given)
-    figures = getattr(drawn.found, figure)
-    speeds = [drawn.found.speeds[entry] for entry in drawn.plain]
+
+    def shown(damper: int) -> list[float]:
+        row = drawn.figures(figure)[drawn.row(load, damper)]
+        return [GREATEST_TEMPERATURE if value is None else value for value in row]
+
     curves = [
-        Curve(_label(drawn, damper), role, speeds,
-              [figures[drawn.row(load, damper)][entry] for entry in drawn.plain])
+        Curve(_label(drawn, damper), role, [drawn.found.speeds[entry] for entry in drawn.plain],
+              [shown(damper)[entry] for entry in drawn.plain])
         for damper, role in zip(range(len(drawn.factors)), _ROLES, strict=False)
     ]  # fmt: skip
-    here = figures[drawn.row(load, 0)][drawn.here]
+    here = shown(0)[drawn.here]
     return Drawing(tuple(curves), (Point("here", drawn.found.speeds[drawn.here], here),))
 
 
@@ -401,6 +485,10 @@ SHEET = Sheet(
         "point, one temperature."),
         ("Steps are twice as long as there, and 4 s count after 1.5 s to settle: shares are within "
         "about 0.3 percentage points of a fine run, rms values within 0.3 %."),
+        ("The heat is that of the power at the normal temperature, steady driving, an upright body "
+        "with walls of 2 mm in the shade, and an oil of ISO VG 15; a hot damper takes less, so the "
+        "temperatures are upper bounds. Expect 20 to 30 % on the rise (common practice). Whether "
+        "the equations are within their proven ranges is told by the heat calculator."),
         "A damper of other strength is the same table times a factor; its shape and the split stay.",
         "Between the speeds of the map the curves are straight lines.",
     ),

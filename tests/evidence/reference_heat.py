@@ -105,6 +105,11 @@ def _loss(shell: Part, surface: float, air: Part) -> float:
     return float(coefficient * area * (surface - ambient) + radiated - sun)
 
 
+def shed(shell: Part, surface: float, air: Part) -> float:
+    """Return the heat that a tube, perhaps with fins, gives off at a surface temperature."""
+    return _loss(shell, surface, air)
+
+
 def through_gap(gap: Part, inner: float, outer: float) -> float:
     """Return the heat through a twin-tube's reserve: oil, gas and radiation side by side."""
     oil, drop = gap["oil"], inner - outer
@@ -139,6 +144,11 @@ def _to_body(damper: Part, oil: float, body: float) -> float:
     return float(conductance * (oil - brentq(difference, low, high, xtol=1e-10)))
 
 
+def taken_in(damper: Part, oil: float, body: float) -> float:
+    """Return the heat that the body takes in between two temperatures."""
+    return _to_body(damper, oil, body)
+
+
 def _outside(shell: Part, air: Part, intake: Any) -> float:  # noqa: ANN401
     """Return the temperature at which a shell sheds what it takes in."""
     low = air["air_temperature"]
@@ -154,6 +164,12 @@ def _flows(damper: Part, air: Part, oil: float) -> tuple[float, float, float]:
         outside = _outside(damper["reservoir"], air, lambda t: conductance * (oil - t))
         carried = conductance * (oil - outside)
     return body, _to_body(damper, oil, body), carried
+
+
+def held(damper: Part, oil: float, surroundings: Part) -> float:
+    """Return the power that holds the oil at a temperature."""
+    _, to_body, carried = _flows(damper, surroundings, oil)
+    return to_body + carried
 
 
 def settled(damper: Part, power: float, surroundings: Part, what: str) -> float:

@@ -6,6 +6,7 @@ from math import exp
 
 from chemicals import viscosity
 from CoolProp.CoolProp import PropsSI
+from scipy.optimize import brentq
 
 LIQUID = "n-Dodecane"
 P_ATM = 101_325.0
@@ -33,6 +34,11 @@ def _property(name: str, temperature: float, pressure: float = P_ATM) -> float:
 def dodecane(temperature: float) -> float:
     """Return the kinematic viscosity of liquid n-dodecane at atmospheric pressure."""
     return _property("V", temperature) / _property("D", temperature)
+
+
+def dodecane_temperature(viscosity: float) -> float:
+    """Return where liquid n-dodecane has this kinematic viscosity at atmospheric pressure."""
+    return float(brentq(lambda kelvin: dodecane(kelvin) - viscosity, 265.0, 480.0))
 
 
 def dodecane_density(temperature: float) -> float:

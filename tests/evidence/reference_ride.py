@@ -17,7 +17,7 @@ import numpy as np
 from scipy.integrate import solve_ivp
 from scipy.interpolate import CubicHermiteSpline
 
-from calculators.physics.road import random_profile
+from calculators.physics.roughness import random_profile
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence

@@ -2,8 +2,19 @@
 
 from __future__ import annotations
 
+from random import Random
+from typing import TYPE_CHECKING
+
 import numpy as np
 from scipy.integrate import quad
+from scipy.signal import welch
+
+from calculators.physics.roughness import random_profile
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Series = NDArray[np.float64]
 
 _REFERENCE = 0.1  # 1/m, ISO 8608
 
@@ -33,3 +44,35 @@ def velocity_density(roughness: float, speed: float, frequency: float) -> float:
         epsrel=1e-12,
     )
     return float(square / (0.02 * frequency))
+
+
+def _heights(roughness: float, length: float, seed: int, points: int) -> Series:
+    """Return the cosines of a random road, added up one by one, 0.4 to 50 m."""
+    phases = Random(seed)  # noqa: S311  a road, not a secret
+    places = np.arange(points) * length / points
+    heights = np.zeros(points)
+    for k in range(int(np.ceil(length / 50.0)), int(length / 0.4) + 1):
+        n = k / length
+        amplitude = np.sqrt(2.0 * roughness * (n / _REFERENCE) ** -2.0 / length)
+        heights += amplitude * np.cos(2.0 * np.pi * (n * places + phases.random()))
+    return heights
+
+
+def summed(roughness: float, length: float, seed: int, points: int, which: int) -> float:
+    """Return one height of a random road by the sum of its cosines."""
+    return float(_heights(roughness, length, seed, points)[which])
+
+
+def made_density(roughness: float, seed: int, low: float, high: float) -> float:
+    """Return the mean density, over n², of the core's random road, by scipy.signal.welch.
+
+    Weighted by n² the spectrum of the standard is flat: the mean is told as the density that
+    it amounts to at the middle of the band.
+    """
+    spacing, length = 0.05, 300.0
+    road = random_profile(roughness=roughness, length=length, seed=seed)
+    places = [spacing * i for i in range(round(2.0 * length / spacing))]
+    numbers, density = welch(np.array(road.heights(places=places)), fs=1.0 / spacing, nperseg=2400)
+    band = (numbers > low) & (numbers < high)
+    level = np.mean(density[band] * numbers[band] ** 2)
+    return float(level / (low * high))

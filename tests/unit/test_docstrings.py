@@ -29,7 +29,6 @@ if TYPE_CHECKING:
 COHERENT = {quantity.units[0].symbol for quantity in QUANTITIES.values()}
 MARKS = {
     "-": "a text, a flag or a record, or a coefficient whose unit stands in the words",
-    "1/m": "change of a ratio with travel",
     "W/m²": "flow of heat through an area",
     "various units": "a record whose fields name theirs",
 }

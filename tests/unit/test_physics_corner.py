@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators.errors import ConflictError, OutOfRangeError
+from calculators.physics.air_spring import air_spring_rate
 from calculators.physics.area import annulus_area, circle_area
 from calculators.physics.corner import (
-    air_spring_rate,
     damper_damping,
     friction_damping,
     motion_ratio,

@@ -15,6 +15,8 @@ from calculators.physics.oscillator import (
     damped_frequency,
     logarithmic_decrement,
     overshoot,
+)
+from calculators.physics.settling import (
     release_response,
 )
 

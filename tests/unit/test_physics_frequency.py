@@ -13,12 +13,14 @@ from calculators.errors import ConflictError, OutOfRangeError
 from calculators.physics.frequency import (
     LinearCar,
     frequency_marks,
-    random_ride,
-    random_ride_all_waves,
     sine_ride,
     transfer,
 )
 from calculators.physics.oscillator import natural_frequency
+from calculators.physics.random_ride import (
+    random_ride,
+    random_ride_all_waves,
+)
 
 CAR = LinearCar(
     sprung_mass=510.0,

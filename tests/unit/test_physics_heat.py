@@ -8,6 +8,8 @@ from math import exp, isclose, pi
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.integrate import quad
+from scipy.stats import norm
 
 from calculators.errors import ConflictError, NoSolutionError, OutOfRangeError
 from calculators.physics._root import find_root
@@ -17,7 +19,12 @@ from calculators.physics.heat import heat_shed, steady_heat
 from calculators.physics.heat_sensitivity import sensitivities
 from calculators.physics.lumped import lumped_temperature, lumped_time, time_constant
 from calculators.physics.oil_line import ThermalOil
-from calculators.physics.power import power_from_random, power_from_sine, sine_power
+from calculators.physics.power import (
+    power_from_random,
+    power_from_sine,
+    random_power,
+    sine_power,
+)
 from calculators.physics.reserve_gap import ReserveGap, gap_heat
 from calculators.physics.shell import Shell, Surroundings, shell_loss
 from calculators.physics.thermal_damper import ThermalDamper, body_intake, exchange_conductance
@@ -275,6 +282,24 @@ def test_the_cycle_mean_of_a_square_law_is_four_thirds_over_pi() -> None:
     mean = sine_power(force=lambda v: 4_000.0 * v * abs(v), velocity_amplitude=0.5)
     expected = 4_000.0 * 0.125 * 4.0 / (3.0 * pi)  # derivation: the mean of |cos³|
     assert isclose(mean, expected, rel_tol=1e-5)
+
+
+def test_the_random_mean_of_a_square_law_is_the_third_moment() -> None:
+    mean = random_power(force=lambda v: 4_000.0 * v * abs(v), velocity_rms=0.2)
+    expected = (
+        4_000.0 * 0.008 * 2.0 * (2.0 / pi) ** 0.5
+    )  # derivation: the mean of |v|³ is 2√(2/π) σ³
+    assert isclose(mean, expected, rel_tol=1e-5)
+
+
+def test_the_random_mean_of_a_bent_line_is_the_integral_over_the_normal_distribution() -> None:
+    def force(velocity: float) -> float:
+        return 5_000.0 * min(max(velocity, -0.13), 0.13) + 1_000.0 * velocity
+
+    integral, _ = quad(
+        lambda v: force(v) * v * norm.pdf(v, scale=0.2), -2.0, 2.0, points=[-0.13, 0.13]
+    )
+    assert isclose(random_power(force=force, velocity_rms=0.2), integral, rel_tol=1e-3)
 
 
 @FEW

@@ -12,16 +12,20 @@ from hypothesis import strategies as st
 from calculators.errors import ConflictError, NoSolutionError, OutOfRangeError
 from calculators.physics.oil import (
     VISCOSITY_GRADES,
-    bulk_modulus,
-    density,
     dynamic_viscosity,
     kinematic_viscosity,
-    lubricant_expansion,
     temperature_at_viscosity,
-    viscosity_at_100,
     viscosity_grade,
-    viscosity_index,
     viscosity_line,
+)
+from calculators.physics.oil_density import (
+    bulk_modulus,
+    density,
+    lubricant_expansion,
+)
+from calculators.physics.viscosity_index import (
+    viscosity_at_100,
+    viscosity_index,
 )
 from tests.evidence.reference_oil import d341_explicit_viscosity
 

@@ -17,6 +17,8 @@ from calculators.physics.oscillator import (
     logarithmic_decrement,
     natural_frequency,
     overshoot,
+)
+from calculators.physics.settling import (
     release_response,
     settling_time,
     settling_time_envelope,

@@ -10,8 +10,9 @@ import pytest
 from calculators.errors import ConflictError, InputError, NoSolutionError, OutOfRangeError
 from calculators.physics.quarter_car import DamperCurve, QuarterCar, Stop, linear_curve
 from calculators.physics.ride import drive
-from calculators.physics.ride_map import ride_map, ride_map_in_chunks
-from calculators.physics.road import Profile, bump, corrugation, measured_profile, random_profile
+from calculators.physics.ride_map import ride_map
+from calculators.physics.road import Profile, bump, corrugation, measured_profile
+from calculators.physics.roughness import random_profile
 
 CURVE = DamperCurve(
     velocity=(-1.0, -0.5, -0.1, 0.0, 0.1, 0.5, 1.0),
@@ -70,22 +71,31 @@ def test_its_own_step_is_fine_enough() -> None:
     assert isclose(found.damper_power[0][0], ride.damper_power, rel_tol=5e-3)
 
 
-def test_reports_come_in_order_and_the_last_one_holds_the_map() -> None:
-    reports = list(
-        ride_map_in_chunks(cars=[CAR], profile=WAVES, speeds=[9.0], duration=1.0, settle=0.5)
+def test_reports_tell_the_share_that_is_done() -> None:
+    shares: list[float] = []
+    reported = ride_map(
+        cars=[CAR], profile=WAVES, speeds=[9.0], duration=1.0, settle=0.5, report=shares.append
     )
-    shares = [report.share for report in reports]
     assert shares == sorted(shares)
+    assert len(shares) > 2
     assert shares[-1] == 1.0
-    assert [report.result is None for report in reports] == [True] * (len(reports) - 1) + [False]
+    assert reported == ride_map(cars=[CAR], profile=WAVES, speeds=[9.0], duration=1.0, settle=0.5)
 
 
-def test_whoever_stops_taking_reports_stops_the_work() -> None:
-    reports = ride_map_in_chunks(
-        cars=[CAR], profile=WAVES, speeds=[9.0], duration=1e6, settle=0.0, step=5e-4
-    )
-    assert next(reports).result is None
-    reports.close()  # type: ignore[attr-defined]  # it is a generator
+def test_what_a_report_raises_ends_the_work() -> None:
+    def stop(share: float) -> None:
+        raise InterruptedError(share)
+
+    with pytest.raises(InterruptedError):
+        ride_map(
+            cars=[CAR],
+            profile=WAVES,
+            speeds=[9.0],
+            duration=1e6,
+            settle=0.0,
+            step=5e-4,
+            report=stop,
+        )
 
 
 def test_a_map_without_speed_corner_or_time_is_refused() -> None:

@@ -13,16 +13,18 @@ from scipy.signal import welch
 
 from calculators.errors import ConflictError, InputError, OutOfRangeError
 from calculators.physics.road import (
-    CLASSES,
     Profile,
     bump,
     corrugation,
-    displacement_psd,
     driving_frequency,
     measured_profile,
+    road_velocity_amplitude,
+)
+from calculators.physics.roughness import (
+    CLASSES,
+    displacement_psd,
     random_profile,
     rms_height,
-    road_velocity_amplitude,
     roughness_class,
     velocity_psd,
 )

@@ -122,6 +122,10 @@ IN_PINT = {
     "kJ/K": "kilojoule / kelvin",
     "W/K": "watt / kelvin",
     "W/m²": "watt / meter ** 2",
+    "kg·m²": "kilogram * meter ** 2",
+    "lb·ft²": "pound * foot ** 2",
+    "1/m": "1 / meter",
+    "1/ft": "1 / foot",
     "1/Pa": "1 / pascal",
     "1/MPa": "1 / megapascal",
     "1/GPa": "1 / gigapascal",
@@ -158,7 +162,7 @@ PROMISED = """
     angular_frequency time power energy torque dynamic_viscosity kinematic_viscosity density
     volume_flow stress thermal_expansion heat_transfer_coefficient thermal_conductivity
     specific_heat heat_capacity thermal_conductance heat_flux compressibility compliance
-    flexural_rigidity ratio percent count
+    flexural_rigidity moment_of_inertia wave_number ratio percent count
 """
 
 

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calculators import request
 from calculators.request import answer
+from calculators.sheet import evaluate
+
+if TYPE_CHECKING:
+    from calculators.sheet import Result, Sheet
 
 FORM: dict[str, Any] = {"sheet": "critical-damping", "texts": {}, "units": {}, "imperial": False}
 
@@ -47,6 +52,42 @@ def test_charts_are_answered_in_the_unit_and_width_asked_for() -> None:
     charts = reply["value"]["result"]["charts"]
     assert [chart["name"] for chart in charts] == ["step-response", "load-range", "target-line"]
     assert all(chart["spec"]["width"] == 500 for chart in charts)
+
+
+def test_a_long_calculation_tells_how_far_it_is() -> None:
+    shares: list[float] = []
+    form = {**FORM, "sheet": "speed-map", "texts": {"factors": "1", "speed": "47"}}
+    asked = json.loads(answer("evaluate", json.dumps(form), shares.append))
+    assert asked["value"]["errors"] == []
+    assert len(shares) > 2
+    assert shares == sorted(shares)
+    assert shares[-1] == 1.0
+
+
+def test_a_short_calculation_tells_nothing_and_is_answered_alike() -> None:
+    shares: list[float] = []
+    told = answer("evaluate", json.dumps(FORM), shares.append)
+    assert told == answer("evaluate", json.dumps(FORM))
+    assert shares == []
+
+
+def test_charts_and_other_units_need_no_second_calculation(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    calls: list[Any] = []
+
+    def counted(sheet: Sheet, values: dict[str, Any], *, progress: None) -> Result:
+        calls.append(values)
+        return evaluate(sheet, values, progress=progress)
+
+    monkeypatch.setattr(request, "evaluate", counted)
+    texts = {"split": "1.37"}
+    _asked("evaluate", texts=texts)
+    _asked("draw", texts=texts)
+    _asked("evaluate", texts=texts, units={"wheel_rate": "lbf/in"})
+    assert len(calls) == 1
+    _asked("evaluate", texts={"split": "1.38"})
+    assert len(calls) == 2
 
 
 def test_a_change_of_units_restates_the_form_and_keeps_what_cannot_be_read() -> None:

@@ -102,3 +102,38 @@ def test_what_does_not_fit_is_refused_by_name() -> None:
     with pytest.raises(ConflictError) as caught:
         _result(reservoir="plain", hose_volume=150e-6)
     assert "hose_volume" in caught.value.inputs
+
+
+def test_a_straight_table_is_as_good_as_one_force() -> None:
+    straight = ((0.26, 1_600.0, 1_600.0), (1.0, 1_600.0 / 0.26, 1_600.0 / 0.26))
+    for motion in ("corrugation", "rms"):
+        by_one = _result(motion=motion).outputs
+        by_table = _result(motion=motion, force_by="table", damper=straight).outputs
+        for name in ("power_start", "oil_temperature", "force_hot"):
+            assert by_table[name] == pytest.approx(by_one[name], rel=1e-6), name
+
+
+def test_a_table_is_told_again_at_the_settled_temperature() -> None:
+    result = _result(force_by="table")
+    table = next(table for table in result.tables if table.name == "curves")
+    left = 1.0 - _output("force_loss", force_by="table")
+    for row in table.rows:
+        numbers = [cell for cell in row if isinstance(cell, float)]
+        assert numbers[3] == pytest.approx(numbers[2] * left)
+        assert numbers[6] == pytest.approx(numbers[5] * left)
+
+
+def test_a_road_that_no_damper_bears_still_tells_the_minutes() -> None:
+    # by hand, nothing given off: 0.4 L · 870 kg/m³ · 1 945 J/(kg K) · 75 K / 3 600 W = 14.1 s
+    values: dict[str, Value] = {"motion": "power", "power_given": 3_600.0}
+    result = _result(**values)
+    assert result.outputs["oil_temperature"] is None
+    time = _output("time_earliest", **values)
+    assert 14.1 < time < 20.0
+    assert result.findings[0].level is Level.DO_NOT_BUILD
+    assert _output("time_earliest", **values, oil_volume=800e-6) > 1.8 * time
+
+
+def test_above_the_limit_from_the_start_no_time_is_left() -> None:
+    values: dict[str, Value] = {"air_temperature": 333.15, "limit_temperature": 333.15}
+    assert _output("time_earliest", motion="power", power_given=3_600.0, **values) == 0.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from math import isclose
+from math import inf, isclose
 from typing import TYPE_CHECKING
 
 import pytest
@@ -12,6 +12,7 @@ from calculators.errors import ConflictError
 from calculators.sheet import Level, evaluate
 from calculators.sheets import load
 from calculators.sheets._ride_form import DAMPER
+from calculators.sheets._ride_regimes import regimes_of
 from calculators.view import Units, present
 from calculators.visual import present_charts, present_pictures
 
@@ -92,8 +93,27 @@ def test_the_same_number_makes_the_same_road_and_another_another() -> None:
 def test_the_histogram_counts_all_of_the_time() -> None:
     charts = {chart["name"]: chart for chart in present_charts(DEFAULT, Units(), width=640)}
     rows = charts["speeds"]["data"]["curves"]
-    bars = [row["y"] for row in rows][1::2]
-    assert isclose(sum(bars), 100.0, rel_tol=1e-9)
+    assert isclose(sum(row["y"] for row in rows[1::4]), 100.0, rel_tol=1e-9)
+
+
+def test_the_regimes_share_all_of_the_time_and_heat() -> None:
+    table = next(table for table in DEFAULT.tables if table.name == "regimes")
+    for column in (4, 5):
+        shares = [row[column] for row in table.rows]
+        assert isclose(sum(share for share in shares if isinstance(share, float)), 1.0)
+
+
+def test_a_table_bends_where_its_local_coefficient_changes() -> None:
+    # by hand: 5 067 N·s/m up to 0.13 m/s, 3 669 up to 0.26, then 2 023 to 2 031
+    names = [(one.name, one.start, one.end) for one in regimes_of(DAMPER.default, 1)]
+    assert names == [
+        ("low", 0.0, 0.13), ("mid", 0.13, 0.26), ("high", 0.26, 1.0), ("beyond the table", 1.0, inf)
+    ]  # fmt: skip
+
+
+def test_a_straight_table_has_one_regime() -> None:
+    straight = ((0.1, 100.0, 200.0), (0.5, 500.0, 1_000.0))
+    assert [one.name for one in regimes_of(straight, 2)] == ["low", "beyond the table"]
 
 
 @pytest.mark.parametrize(
@@ -102,6 +122,7 @@ def test_the_histogram_counts_all_of_the_time() -> None:
         ({"damper": ((0.2, 100.0, 200.0), (0.1, 200.0, 300.0))}, "damper"),
         ({"damper": ((0.1, 200.0, 200.0), (0.2, 100.0, 300.0))}, "damper"),
         ({"road": "measured", "profile": ((1.0, 0.0), (1.0, 0.1))}, "profile"),
+        ({"road": "measured", "profile": ((0.0, 0.0), (1.0, 0.1), (0.5, 0.1))}, "profile"),
         ({"unsprung_mass": 5.0, "tyre_rate": 3e6, "duration": 30.0}, "duration"),
     ],
 )
@@ -111,6 +132,16 @@ def test_what_cannot_be_driven_is_refused_beside_its_input(
     with pytest.raises(ConflictError) as caught:
         evaluate(SHEET, values)
     assert caught.value.inputs == (name,)
+
+
+@pytest.mark.parametrize(
+    ("places", "row"), [((0.0, 0.1, 0.2, 0.2, 0.3), 4), ((0.0, 0.1, 0.2, 1.6, 1.7), 4)]
+)
+def test_a_profile_that_goes_back_or_has_a_gap_is_refused_with_its_row(
+    places: tuple[float, ...], row: int
+) -> None:
+    with pytest.raises(ConflictError, match=f"Measured profile, row {row}:"):
+        _result(road="measured", profile=tuple((place, 0.0) for place in places))
 
 
 @pytest.mark.parametrize("road", ["corrugation", "class", "obstacle", "measured"])
@@ -133,3 +164,12 @@ def test_the_drawing_tells_when_the_wheel_is_in_the_air() -> None:
         assert float(height) == 0.0 or "off the ground" not in said
     assert any("off the ground" in said for said in parts["moment"]["text"])
     assert all(text.endswith("lbf") for text in parts["ride-load"]["text"])
+
+
+def test_a_ride_of_chance_says_so_and_others_do_not() -> None:
+    thrown = _result(
+        road="class", road_class="E", speed=110.0 / 3.6, sprung_mass=60.0, duration=20.0
+    )
+    assert _value(thrown, "airborne_share") > 0.5
+    assert "no two rides are alike" in _said(thrown)
+    assert "no two rides are alike" not in _said(DEFAULT)

@@ -10,8 +10,11 @@ from typing import TYPE_CHECKING
 import pytest
 
 from calculators.errors import ConflictError
+from calculators.physics.heat import steady_heat
+from calculators.physics.shell import Surroundings
 from calculators.sheet import Measure, evaluate
 from calculators.sheets import load
+from calculators.sheets._ride_heat import damper_of
 from calculators.view import Units, present
 from calculators.visual import present_charts
 
@@ -72,6 +75,44 @@ def test_an_empty_mass_above_the_loaded_one_is_refused() -> None:
     with pytest.raises(ConflictError) as caught:
         evaluate(SHEET, {"sprung_mass_empty": 900.0})
     assert caught.value.inputs == ("sprung_mass_empty", "sprung_mass")
+
+
+def test_temperatures_are_those_at_which_the_power_is_shed() -> None:
+    result = evaluate(SHEET, {"speed": 100.0 / 3.6, "factors": ((1.0,),)})
+    air = Surroundings(air_temperature=318.15, air_speed=100.0 / 3.6 / 3.0)
+    damper = damper_of(result.given)
+    for words in ("loaded", "empty"):
+        power = _value(result, f"power_{words}")
+        settled = steady_heat(damper=damper, power=power, surroundings=air).oil_temperature
+        assert _value(result, f"temperature_{words}") == pytest.approx(settled, abs=0.2)
+
+
+def test_where_no_oil_lives_no_temperature_is_told() -> None:
+    assert DEFAULT.outputs["temperature_loaded"] is None
+    said = " ".join(finding["text"] for finding in present(DEFAULT, Units())["findings"])
+    assert "the oil of the first damper would pass 300 °C if the road went on" in said
+
+
+def test_a_twin_tube_stays_hotter_than_a_monotube() -> None:
+    one = {"speed": 100.0 / 3.6, "factors": ((1.0,),)}
+    twin = evaluate(SHEET, {**one, "construction": "twin-tube"})
+    assert _value(twin, "temperature_loaded") > _value(evaluate(SHEET, one), "temperature_loaded")
+
+
+def test_a_working_tube_that_does_not_fit_is_refused() -> None:
+    with pytest.raises(ConflictError) as caught:
+        evaluate(SHEET, {"construction": "twin-tube", "working_diameter": 0.045})
+    assert caught.value.inputs == ("working_diameter", "body_diameter")
+
+
+def test_a_new_map_tells_how_far_it_is_and_a_known_one_is_there_at_once() -> None:
+    shares: list[float] = []
+    evaluate(SHEET, {"speed": 41.0 / 3.6, "factors": ((1.0,),)}, progress=shares.append)
+    assert shares
+    assert shares == sorted(shares)
+    again: list[float] = []
+    evaluate(SHEET, {"speed": 41.0 / 3.6, "factors": ((1.0,),)}, progress=again.append)
+    assert again == []
 
 
 def test_the_single_ride_loads_without_numpy() -> None:
