@@ -1,5 +1,6 @@
 // @ts-check
 // One card: the reader changes something, the core answers, the page shows it.
+import { Asked } from "./asked.js";
 import { Overtaken } from "./client.js";
 import { Form } from "./form.js";
 import { fromFragment, putInAddress } from "./link.js";
@@ -25,8 +26,7 @@ export class Card {
     this.view = undefined;
     this.visuals = new Visuals(root);
     this.spoken = new Spoken(root);
-    /** Whether it is calculated when the reader asks, instead of after every key. */
-    this.onRequest = root.hasAttribute("data-on-request");
+    this.asked = new Asked(root, this.status, client);
     /** Whether something differs from what the page was printed with. */
     this.changed = false;
   }
@@ -45,8 +45,10 @@ export class Card {
       await this.client.start();
       const recalled = !linked && (await this.units.recall());
       this.changed ||= recalled;
-      if (!this.onRequest || linked || recalled) await this.update();
-      this.status.say(this.onRequest ? "ready" : "live");
+      const wanted = !this.asked.only || linked || recalled;
+      if (wanted) await this.asked.run(() => this.update());
+      if (!this.asked.only) this.status.say("live");
+      else if (!wanted) this.status.say("ready");
     } catch (error) {
       this.failed(error);
     }
@@ -89,6 +91,7 @@ export class Card {
   act(action) {
     if (action === "retry") this.goLive(true);
     if (action === "calculate") this.calculate();
+    if (action === "stop") this.asked.stop();
     if (action === "print") window.print();
     if (action === "link") putInAddress(this.form).then((said) => { part(this.root, "said").textContent = said; });
     if (action === "reset") {
@@ -108,16 +111,9 @@ export class Card {
     else this.stale(true);
   }
 
-  /** The reader asked for the result of a sheet that takes its time. */
-  async calculate() {
+  calculate() {
     this.changed = true;
-    this.status.say("working");
-    try {
-      await this.update();
-      this.status.say("ready");
-    } catch (error) {
-      this.failed(error);
-    }
+    this.asked.run(() => this.update()).catch((error) => this.failed(error));
   }
 
   /** Ask for the result of what stands in the form, and show it; the charts follow. */
@@ -125,8 +121,8 @@ export class Card {
     const state = this.form.state;
     /** @type {Evaluation} */
     const evaluation = await this.client.ask(`${this.form.sheet}:evaluate`, "evaluate", {
-      ...state, working: this.onRequest || this.working.open,
-    }).catch((error) => {
+      ...state, working: this.asked.only || this.working.open,
+    }, (share) => this.asked.told(share)).catch((error) => {
       if (error instanceof Overtaken) return null;
       throw error;
     });
@@ -181,7 +177,7 @@ export class Card {
     try {
       await this.units.restate(units, imperial);
       this.changed = true;
-      await this.update();
+      await this.asked.run(() => this.update());
     } catch (error) {
       this.failed(error);
     }

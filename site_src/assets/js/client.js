@@ -5,6 +5,9 @@ import { START } from "./protocol.js";
 /** A newer question with the same key made this one pointless. */
 export class Overtaken extends Error {}
 
+/** The reader stopped what was being calculated. */
+export class Stopped extends Error {}
+
 /** @typedef {Worker & {failed?: boolean}} Early  a worker that the head of the page has started */
 
 /**
@@ -20,7 +23,8 @@ function pythonWorker(packages) {
   return new Worker(new URL("./worker.js", import.meta.url), { type: "module", name: packages.join(" ") });
 }
 
-/** @typedef {{resolve: (value: any) => void, reject: (reason: Error) => void}} Waiting */
+/** @typedef {(share: number) => void} Told  how much of the work is done, 0 to 1 */
+/** @typedef {{resolve: (value: any) => void, reject: (reason: Error) => void, told?: Told}} Waiting */
 /** @typedef {{op: string, args: object} & Waiting} Question */
 
 export class Client {
@@ -43,22 +47,22 @@ export class Client {
     if (!this.started) {
       const worker = pythonWorker(this.packages);
       worker.addEventListener("message", (event) => this.receive(event.data));
-      worker.addEventListener("error", (event) => this.fail(event.message || "it could not be loaded"));
+      worker.addEventListener("error", (event) => this.fail(new Error(event.message || "it could not be loaded")));
       this.worker = worker;
-      this.started = this.post(START, {});
-      this.started.catch((error) => this.fail(error.message));
+      const started = new Promise((resolve, reject) => this.post(START, {}, { resolve, reject }));
+      started.catch((error) => { if (this.started === started) this.fail(error); });
+      this.started = started;
     }
     return this.started;
   }
 
   /**
    * Ask, one at a time for each key; of those that wait only the newest is asked.
-   * @param {string} key @param {string} op @param {object} args @returns {Promise<any>}
+   * @param {string} key @param {string} op @param {object} args @param {Told} [told] @returns {Promise<any>}
    */
-  async ask(key, op, args) {
-    await this.start();
+  ask(key, op, args, told) {
     return new Promise((resolve, reject) => {
-      const question = { op, args, resolve, reject };
+      const question = { op, args, resolve, reject, told };
       if (!this.lines.has(key)) {
         this.run(key, question);
       } else {
@@ -69,38 +73,52 @@ export class Client {
   }
 
   /** @param {string} key @param {Question} question */
-  async run(key, question) {
+  async run(key, { op, args, ...waiting }) {
     this.lines.set(key, null);
-    await this.post(question.op, question.args).then(question.resolve, question.reject);
+    try {
+      await this.start();
+      const asked = new Promise((resolve, reject) => this.post(op, args, { ...waiting, resolve, reject }));
+      waiting.resolve(await asked);
+    } catch (error) {
+      waiting.reject(/** @type {Error} */ (error));
+    }
     const next = this.lines.get(key);
     if (next) this.run(key, next);
     else this.lines.delete(key);
   }
 
-  /** @param {string} op @param {object} args @returns {Promise<any>} */
-  post(op, args) {
-    return new Promise((resolve, reject) => {
-      this.last += 1;
-      this.waiting.set(this.last, { resolve, reject });
-      this.worker?.postMessage({ id: this.last, op, args });
-    });
+  /** @param {string} op @param {object} args @param {Waiting} waiting */
+  post(op, args, waiting) {
+    this.last += 1;
+    this.waiting.set(this.last, waiting);
+    this.worker?.postMessage({ id: this.last, op, args });
   }
 
-  /** @param {import("./protocol.js").Reply} reply */
+  /** @param {import("./protocol.js").Reply | import("./protocol.js").Progress} reply */
   receive(reply) {
     const waiting = this.waiting.get(reply.id);
+    if ("share" in reply) {
+      waiting?.told?.(reply.share);
+      return;
+    }
     this.waiting.delete(reply.id);
     if (reply.ok) waiting?.resolve(reply.value);
     else waiting?.reject(new Error(reply.error));
   }
 
-  /** Throw the worker away; whoever waits is told, and the next start begins anew. @param {string} reason */
+  /** Stop whatever is being calculated; a calculation knows no other way than a new Python. */
+  stop() {
+    this.fail(new Stopped());
+    this.start().catch(() => {}); // whoever asks next is told
+  }
+
+  /** Throw the worker away; whoever waits is told, and the next start begins anew. @param {Error} reason */
   fail(reason) {
     this.worker?.terminate();
     this.worker = undefined;
     this.started = undefined;
     const waiting = [...this.waiting.values()];
     this.waiting.clear();
-    for (const one of waiting) one.reject(new Error(reason));
+    for (const one of waiting) one.reject(reason);
   }
 }

@@ -12,7 +12,7 @@ if (roots.length > 0) {
 
 // A link to something inside a folded part unfolds it.
 function openTarget() {
-  const target = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  const target = document.querySelector(":target");
   for (let part = target; part; part = part.parentElement) {
     if (part instanceof HTMLDetailsElement) part.open = true;
   }

@@ -5,6 +5,9 @@
  * @typedef {{id: number, op: string, args: object}} Request
  * @typedef {{id: number, ok: true, value: any} | {id: number, ok: false, error: string}} Reply
  *
+ * Before the reply to a long request, now and then: the share of the work that is done, 0 to 1.
+ * @typedef {{id: number, share: number}} Progress
+ *
  * The form as it stands.
  * @typedef {{sheet: string, texts: Record<string, string>, units: Record<string, string>, imperial: boolean}} Form
  *

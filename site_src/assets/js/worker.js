@@ -42,7 +42,7 @@ function reason(error) {
   return (error instanceof Error ? error.message : String(error)).trim().split("\n").at(-1) ?? "";
 }
 
-/** @param {string[]} packages @returns {Promise<(op: string, args: string) => string>} */
+/** @param {string[]} packages @returns {Promise<(op: string, args: string, progress: (share: number) => void) => string>} */
 async function start(packages) {
   const archives = ["calculators.zip", ...packages.map((name) => `${name}.zip`)].map(async (name) =>
     /** @type {const} */ ([name, new Uint8Array(await (await fetched(name)).arrayBuffer())]));
@@ -64,7 +64,7 @@ async function reply({ id, op, args }) {
   try {
     const answer = await core;
     if (op === START) return { id, ok: true, value: null };
-    return { id, ...JSON.parse(answer(op, JSON.stringify(args))) };
+    return { id, ...JSON.parse(answer(op, JSON.stringify(args), (share) => postMessage({ id, share }))) };
   } catch (error) {
     return { id, ok: false, error: reason(error) };
   }
