@@ -1,7 +1,8 @@
 """Tables that a reader types or pastes: one row a line, one quantity a column.
 
-Cells stand apart by tabs, semicolons or ``|``; commas part cells only where a
-space follows, so a decimal comma stays what it is. A cell may carry its unit.
+Cells stand apart by tabs, semicolons or ``|``; commas part cells where a space
+follows, or where nothing else would make the row complete, so a decimal comma stays
+what it is. A cell may carry its unit. A first line without a digit is a heading.
 """
 
 from __future__ import annotations
@@ -31,7 +32,13 @@ def read_rows(rows: Rows, text: str, units: Sequence[str]) -> RowValues:
     InputErrors
         With every cell that cannot be read or is out of range, by row and column.
     """
-    lines = [line.strip() for line in text.splitlines() if line.strip()]
+    lines = [
+        (number, line.strip())
+        for number, line in enumerate(text.splitlines(), start=1)
+        if line.strip()
+    ]
+    if lines and not any(sign.isdigit() for sign in lines[0][1]):
+        del lines[0]
     errors: list[InputError] = []
     if not rows.least <= len(lines) <= rows.most:
         message = (
@@ -39,7 +46,7 @@ def read_rows(rows: Rows, text: str, units: Sequence[str]) -> RowValues:
         )
         raise InputErrors([InputError(message, inputs=(rows.name,))])
     values = []
-    for number, line in enumerate(lines, start=1):
+    for number, line in lines:
         try:
             values.append(_read_line(rows, line, units, number))
         except InputErrors as error:
@@ -50,7 +57,7 @@ def read_rows(rows: Rows, text: str, units: Sequence[str]) -> RowValues:
 
 
 def _read_line(rows: Rows, line: str, units: Sequence[str], number: int) -> tuple[float, ...]:
-    cells = [cell.strip() for cell in _BETWEEN.split(line) if cell.strip()]
+    cells = _cells(line, len(rows.columns))
     if len(cells) != len(rows.columns):
         wanted = "; ".join(column.label for column in rows.columns)
         message = (
@@ -68,6 +75,13 @@ def _read_line(rows: Rows, line: str, units: Sequence[str], number: int) -> tupl
     if errors:
         raise InputErrors(errors)
     return tuple(values)
+
+
+def _cells(line: str, wanted: int) -> list[str]:
+    """Return the cells of a line, parted at commas only if that gives as many as are wanted."""
+    cells = [cell.strip() for cell in _BETWEEN.split(line) if cell.strip()]
+    at_commas = [cell.strip() for cell in line.split(",")]
+    return at_commas if len(cells) == 1 and len(at_commas) == wanted else cells
 
 
 def _read_cell(cell: str, column: Cell, unit: str) -> float:
