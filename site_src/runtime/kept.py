@@ -34,7 +34,7 @@ STANDARD_LIBRARY = frozenset(
     + "_compat_pickle ctypes datetime hmac numbers pickle platform secrets".split()
     # what calculators may import besides
     + """
-    _ast_unparse _pylong _strptime calendar csv decimal fractions hashlib pkgutil queue
+    _ast_unparse _pylong _strptime calendar csv decimal fractions hashlib pkgutil queue statistics
     """.split()
 )
 
