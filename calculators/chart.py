@@ -8,17 +8,26 @@ follows light, dark and print by itself; curves also differ by dash.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Literal, get_args
 
 from calculators.quantities import from_si
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
-    from typing import Any
 
     from calculators.sheet import Result
 
-__all__ = ["Axis", "Chart", "Curve", "Drawing", "Point", "chart_data", "chart_spec", "grid"]
+__all__ = [
+    "Axis",
+    "Chart",
+    "Curve",
+    "Drawing",
+    "Point",
+    "Side",
+    "chart_data",
+    "chart_spec",
+    "grid",
+]
 
 _DASHES = ([1, 0], [7, 4], [2, 3], [10, 3, 2, 3])
 _HEIGHT = 280
@@ -47,13 +56,20 @@ class Curve:
     y: Sequence[float]
 
 
+Side = Literal["above right", "above left", "below right", "below left"]
+
+
 @dataclass(frozen=True, slots=True)
 class Point:
-    """One marked place, for example where the reader's inputs stand."""
+    """One marked place, for example where the reader's inputs stand.
+
+    `side` says where its words stand: right or left of it, above or below.
+    """
 
     label: str
     x: float
     y: float
+    side: Side = "above right"
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +117,9 @@ def chart_data(chart: Chart, drawing: Drawing, *, x_unit: str, y_unit: str) -> d
             for curve in drawing.curves
             for x, y in zip(curve.x, curve.y, strict=True)
         ],
-        "points": [row(point.x, point.y, point.label) for point in drawing.points],
+        "points": [
+            {**row(point.x, point.y, point.label), "side": point.side} for point in drawing.points
+        ],
     }
 
 
@@ -180,18 +198,6 @@ def chart_spec(
             "opacity": 1,
         },
     }
-    words = {
-        "data": {"name": "points"},
-        "encoding": {**place, "text": {"field": "label", "type": "nominal"}},
-        "mark": {
-            "type": "text",
-            "align": "left",
-            "dx": 9,
-            "dy": -9,
-            "fontSize": 13,
-            "color": "var(--sb-ink)",
-        },
-    }
     return {
         "width": width,
         "height": _HEIGHT,
@@ -199,8 +205,26 @@ def chart_spec(
         "background": None,
         "description": chart.statement,
         "datasets": chart_data(chart, drawing, x_unit=x_unit, y_unit=y_unit),
-        "layer": [line, dot, words],
+        "layer": [line, dot, *(_words(side, place) for side in get_args(Side))],
         "config": _CONFIG,
+    }
+
+
+def _words(side: Side, place: dict[str, Any]) -> dict[str, Any]:
+    """Return the layer with the labels of the points whose words stand on one side."""
+    right = side.endswith("right")
+    return {
+        "data": {"name": "points"},
+        "transform": [{"filter": {"field": "side", "equal": side}}],
+        "encoding": {**place, "text": {"field": "label", "type": "nominal"}},
+        "mark": {
+            "type": "text",
+            "align": "left" if right else "right",
+            "dx": 9 if right else -9,
+            "dy": -9 if side.startswith("above") else 13,
+            "fontSize": 13,
+            "color": "var(--sb-ink)",
+        },
     }
 
 

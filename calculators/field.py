@@ -43,7 +43,8 @@ class Input:
     name, label, symbol
         Key in code, words in the page, the trade's symbol in formula notation.
     quantity, unit
-        Kind of quantity, and the unit in which it is first offered.
+        Kind of quantity, and the unit in which it is first offered. A "count" is a
+        whole number.
     default, minimum, maximum
         In coherent SI.
     optional : bool
@@ -179,7 +180,15 @@ def checked_number(item: Input, value: Value) -> float | None:
             item.label, value, QUANTITIES[item.quantity].units[0].symbol,
             minimum=item.minimum, maximum=item.maximum, advice=item.reason, inputs=(item.name,),
         )  # fmt: skip
+    _require_whole(item.label, value, item.quantity, item.name)
     return float(value)
+
+
+def _require_whole(label: str, value: float, quantity: str, name: str) -> None:
+    """Raise InputError if the value is a count and no whole number."""
+    if quantity == "count" and value != round(value):
+        message = f"{label} is {value:g}; this is counted, so give a whole number."
+        raise InputError(message, inputs=(name,))
 
 
 def checked_rows(item: Rows, value: Value) -> RowValues:
@@ -194,11 +203,12 @@ def checked_rows(item: Rows, value: Value) -> RowValues:
             )
             raise InputError(message, inputs=(item.name,))
         for cell, column in zip(row, item.columns, strict=True):
+            label = f"{item.label}, row {number}, {column.label}"
             if not (isfinite(cell) and column.minimum <= cell <= column.maximum):
-                label = f"{item.label}, row {number}, {column.label}"
                 raise OutOfRangeError(
                     label, cell, QUANTITIES[column.quantity].units[0].symbol,
                     minimum=column.minimum, maximum=column.maximum,
                     advice=column.reason, inputs=(item.name,),
                 )  # fmt: skip
+            _require_whole(label, cell, column.quantity, item.name)
     return value

@@ -53,7 +53,8 @@ def _random_number(item: Input, reach: float, rng: Random) -> float | None:
     if rng.random() < AT_A_BOUND:
         drawn = rng.choice((item.minimum, item.maximum))
     start = drawn if item.default is None else item.default
-    return min(max(start + reach * (drawn - start), item.minimum), item.maximum)
+    found = min(max(start + reach * (drawn - start), item.minimum), item.maximum)
+    return float(round(found)) if item.quantity == "count" else found
 
 
 def _shaken_rows(rows: Rows, reach: float, rng: Random) -> RowValues:

@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 _GAMMA = 2.0 - sqrt(2.0)  # 1, place of the middle stage in the step
 _OUTER = sqrt(2.0) / 4.0  # 1, weight of start and middle stage
 _INNER = 1.0 - sqrt(2.0) / 2.0  # 1, weight of the unknown stage, in both stages
-_TOLERANCE = 1e-4  # 1, relative change of pressure in the last Newton step: its error is the square
+_TOLERANCE = 1e-6  # 1, relative change of pressure in the last Newton step: its error is the square
 _STEPS = 60  # 1, Newton steps before a time step is halved; about 2 are needed
 _SMALLEST_SHARE = 1e-3  # 1, a Newton step is not cut below this to make progress
 _LARGEST_FALL = -3.0  # 1, logarithm of the pressure ratio in one Newton step
@@ -178,8 +178,8 @@ class Solver:
             state = self.state
             message = (
                 f"The bench finds no pressures after {time:.6g} s, at {velocity:.4g} m/s "
-                f"(head side {state.head:.4g} Pa, rod side {state.rod:.4g} Pa, "
-                f"gas {state.gas:.4g} Pa). "
+                f"(absolute: head side {state.head / 1e5:.4g} bar, rod side "
+                f"{state.rod / 1e5:.4g} bar, gas {state.gas / 1e5:.4g} bar). "
                 "A chamber without any free gas cannot open a void: give the oil a share of "
                 "0.001, more charge, or a slower motion."
             )

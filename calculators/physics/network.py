@@ -79,8 +79,8 @@ class Damper:
         require_at_least(0.0, self.seal_friction, "Seal friction", "N", "Zero: no friction.")
         if self.rod_diameter >= self.piston_diameter:
             message = (
-                f"The rod ({self.rod_diameter:g} m) fills the bore "
-                f"({self.piston_diameter:g} m). Make the rod thinner or the bore wider."
+                f"The rod ({self.rod_diameter * 1e3:.4g} mm) fills the bore "
+                f"({self.piston_diameter * 1e3:.4g} mm). Make the rod thinner or the bore wider."
             )
             raise ConflictError(message, inputs=("rod_diameter", "piston_diameter"))
         _require_room("piston's", self.piston, self.annulus_area, "annulus")

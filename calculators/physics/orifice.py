@@ -409,7 +409,7 @@ def orifice_area(
         if abs(step) <= 1e-12 * root:
             return 1.0 / (root * root)
     message = (
-        f"No hole area found for {flow:g} m³/s at {pressure_drop:g} Pa "
+        f"No hole area found for {flow * 6e4:.4g} L/min at {pressure_drop / 1e5:.4g} bar "
         f"after {_AREA_STEPS} steps; check flow and pressure."
     )
     raise NoSolutionError(message)

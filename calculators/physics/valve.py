@@ -13,8 +13,8 @@ Accuracy: steps stop when x − p_crack changes by less than 2 × 10⁻¹⁴ of 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import inf, pi, sqrt
-from typing import TYPE_CHECKING, NamedTuple
+from math import inf, sqrt
+from typing import TYPE_CHECKING
 
 from calculators.errors import (
     ConflictError,
@@ -23,23 +23,20 @@ from calculators.errors import (
     require_at_least,
     require_finite,
 )
-from calculators.physics.orifice import (
-    DISCHARGE_COEFFICIENT,
-    LAMINAR_SLIT,
-    flow_from_drop,
-    orifice_terms,
+from calculators.physics._valve_disc import (
+    STEPS,
+    disc_path,
+    opening_at_flow,
+    root_above,
+    shut_drop,
+    valve_terms,
 )
+from calculators.physics.orifice import DISCHARGE_COEFFICIENT, flow_from_drop
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from calculators.physics.fluid import Oil
 
 __all__ = ["Valve", "valve_flow", "valve_flow_and_slope", "valve_pressure_drop"]
-
-_LAST_DIGITS = 2e-15  # 1, share of the whole drop that rounding leaves open
-_STEPS = 200  # 1, Newton or halving steps before giving up; about 8 are needed
-_TOLERANCE = 2e-14  # 1, change of the drop above cracking in the last step
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,91 +121,10 @@ class Valve:
         return self.crack_pressure + self.max_lift / self.compliance if self.opens else inf
 
 
-class _Terms(NamedTuple):
-    """Coefficients K and L of Δp = K Q² + L Q; those of the curtain are for 1 m of lift."""
-
-    bleed_k: float
-    bleed_l: float
-    leak: float
-    port_k: float
-    port_l: float
-    curtain_k: float
-    curtain_l: float
-
-
-def _terms(valve: Valve, oil: Oil) -> _Terms:
-    cd = valve.discharge_coefficient
-    bleed = orifice_terms(
-        area=valve.bleed_area, oil=oil, discharge_coefficient=cd, holes=valve.bleed_count
-    )
-    port = orifice_terms(
-        area=valve.port_area, oil=oil, discharge_coefficient=cd, holes=valve.port_count
-    )
-    edge = pi * valve.disc_diameter
-    return _Terms(
-        *bleed,
-        valve.leak / oil.dynamic_viscosity,
-        *port,
-        oil.density / (2.0 * (cd * edge) ** 2),
-        oil.dynamic_viscosity / (4.0 * LAMINAR_SLIT**2 * edge),
-    )
-
-
-def _disc(over: float, valve: Valve, terms: _Terms) -> tuple[float, float, float, float]:
-    """Return flow and drop of the disc path, with slopes, for a drop above cracking at the disc.
-
-    The returned drop, too, counts from the crack pressure, so that a soft disc under a
-    high preload keeps its digits.
-    """
-    x = valve.crack_pressure + over
-    lift = valve.compliance * over
-    if lift < valve.max_lift:
-        load = x * lift * lift
-        load_slope = lift * (lift + 2.0 * x * valve.compliance)
-    else:
-        load = x * valve.max_lift * valve.max_lift
-        load_slope = valve.max_lift * valve.max_lift
-    root = sqrt(terms.curtain_l * terms.curtain_l + 4.0 * terms.curtain_k * load)
-    flow = 2.0 * load / (terms.curtain_l + root)
-    flow_slope = load_slope / root
-    drop = over + (terms.port_k * flow + terms.port_l) * flow
-    return flow, flow_slope, drop, 1.0 + (2.0 * terms.port_k * flow + terms.port_l) * flow_slope
-
-
-def _solve(
-    function: Callable[[float], tuple[float, float]],
-    low: float,
-    high: float,
-    start: float,
-    scale: float,
-) -> float | None:
-    """Return the root of a rising function within a bracket, or None if it doesn't settle.
-
-    A disc that has barely cracked stands far below the drop of the whole valve, the
-    `scale`: closer than that one's last digits its own drop can't be known.
-    """
-    x = start
-    for _ in range(_STEPS):
-        value, slope = function(x)
-        if value > 0.0:
-            high = x
-        elif value < 0.0:
-            low = x
-        else:
-            return x
-        new = x - value / slope if slope > 0.0 else low
-        if not low < new < high:
-            new = 0.5 * (low + high)
-        if abs(new - x) <= _TOLERANCE * new + _LAST_DIGITS * scale:
-            return new
-        x = new
-    return None
-
-
 def valve_flow_and_slope(*, valve: Valve, pressure_drop: float, oil: Oil) -> tuple[float, float]:
     """Return the flow through a valve and its slope to the pressure drop.
 
-    Q = Q_bleed(Δp) + G Δp / μ + Q_disc(x),  x + Δp_port(Q_disc) = Δp
+    Q = Q_bleed(Δp) + G Δp / μ + Qdisc_path(x),  x + Δp_port(Q_disc) = Δp
 
     The slope is the exact derivative of the returned flow, for Newton solvers.
     It is continuous where the disc cracks and jumps where it meets its stop.
@@ -261,7 +177,7 @@ def valve_flow_and_slope(*, valve: Valve, pressure_drop: float, oil: Oil) -> tup
     require_finite(pressure_drop, "Pressure drop", "Pa")
     if pressure_drop < 0.0 and valve.check:
         return 0.0, 0.0
-    terms = _terms(valve, oil)
+    terms = valve_terms(valve, oil)
     flow, slope = terms.leak * pressure_drop, terms.leak
     if terms.bleed_k < inf:  # else there is no bleed, and 0 · ∞ at no drop
         flow += flow_from_drop(
@@ -274,25 +190,27 @@ def valve_flow_and_slope(*, valve: Valve, pressure_drop: float, oil: Oil) -> tup
     available = pressure_drop - valve.crack_pressure
 
     def excess(over: float) -> tuple[float, float]:
-        _, _, drop, drop_slope = _disc(over, valve, terms)
+        _, _, drop, drop_slope = disc_path(over, valve, terms)
         return drop - available, drop_slope
 
     full = valve.max_lift / valve.compliance
-    within = full < available <= _disc(full, valve, terms)[2]
+    within = full < available <= disc_path(full, valve, terms)[2]
     high = full if within else available
     # the drop is convex up to full lift: Newton from the right comes down on the root
-    over = _solve(excess, 0.0, high, high, pressure_drop)
+    over = root_above(excess, 0.0, high, high, pressure_drop)
     if over is None:
-        message = f"The valve's flow at {pressure_drop:g} Pa was not found in {_STEPS} steps."
+        message = (
+            f"The valve's flow at {pressure_drop / 1e5:.4g} bar was not found in {STEPS} steps."
+        )
         raise NoSolutionError(message)
-    disc_flow, flow_slope, _, drop_slope = _disc(over, valve, terms)
+    disc_flow, flow_slope, _, drop_slope = disc_path(over, valve, terms)
     return flow + disc_flow, slope + flow_slope / drop_slope
 
 
 def valve_flow(*, valve: Valve, pressure_drop: float, oil: Oil) -> float:
     """Return the flow through a valve at a given pressure drop.
 
-    Q = Q_bleed(Δp) + G Δp / μ + Q_disc(x),  x + Δp_port(Q_disc) = Δp
+    Q = Q_bleed(Δp) + G Δp / μ + Qdisc_path(x),  x + Δp_port(Q_disc) = Δp
 
     Below the crack pressure only bleed and leak pass oil. Above it the disc path
     opens; at full lift ports and curtain act as one fixed hole.
@@ -345,7 +263,7 @@ def valve_flow(*, valve: Valve, pressure_drop: float, oil: Oil) -> float:
 def valve_pressure_drop(*, valve: Valve, flow: float, oil: Oil) -> float:
     """Return the pressure drop that drives a given flow through a valve.
 
-    Q_bleed(Δp) + G Δp / μ + Q_disc(x) = Q,  Δp = x + Δp_port(Q_disc)
+    Q_bleed(Δp) + G Δp / μ + Qdisc_path(x) = Q,  Δp = x + Δp_port(Q_disc)
 
     Parameters
     ----------
@@ -392,38 +310,14 @@ def valve_pressure_drop(*, valve: Valve, flow: float, oil: Oil) -> float:
     require_finite(flow, "Flow", "m³/s")
     if flow == 0.0:
         return 0.0
-    terms = _terms(valve, oil)
-    shut = _shut_drop(abs(flow), terms)
+    terms = valve_terms(valve, oil)
+    shut = shut_drop(abs(flow), terms)
     if flow < 0.0:
         if valve.check or shut == inf:
-            message = f"The valve passes no flow backwards; {-flow:g} m³/s was asked for."
+            message = f"The valve passes no flow backwards; {-flow * 6e4:.4g} L/min was asked for."
             raise NoSolutionError(message)
         return -shut
     if shut <= valve.crack_pressure or not valve.opens:
         return shut
-
-    def excess(over: float) -> tuple[float, float]:
-        disc_flow, flow_slope, above, drop_slope = _disc(over, valve, terms)
-        drop = valve.crack_pressure + above
-        root = sqrt(terms.bleed_l**2 + 4.0 * terms.bleed_k * drop)
-        total = disc_flow + 2.0 * drop / (terms.bleed_l + root) + terms.leak * drop
-        return total - flow, flow_slope + drop_slope * (1.0 / root + terms.leak)
-
-    full = valve.max_lift / valve.compliance
-    wide = (terms.curtain_k * flow + terms.curtain_l) * flow / valve.max_lift**2
-    high = min(shut - valve.crack_pressure, max(full, wide))
-    over = _solve(excess, 0.0, high, min(full, high), valve.crack_pressure)
-    if over is None:
-        message = f"The valve's pressure drop at {flow:g} m³/s was not found in {_STEPS} steps."
-        raise NoSolutionError(message)
-    return valve.crack_pressure + _disc(over, valve, terms)[2]
-
-
-def _shut_drop(flow: float, terms: _Terms) -> float:
-    """Return the drop at a flow ≥ 0 with the disc shut; infinite without bleed and leak."""
-    if terms.bleed_k == inf:
-        return flow / terms.leak if terms.leak > 0.0 else inf
-    viscous = 1.0 + terms.leak * terms.bleed_l
-    inertial = terms.leak * terms.bleed_k
-    bleed = flow_from_drop(pressure_drop=flow, inertial=inertial, viscous=viscous)
-    return (terms.bleed_k * bleed + terms.bleed_l) * bleed
+    over = opening_at_flow(valve, flow, terms, shut)
+    return valve.crack_pressure + disc_path(over, valve, terms)[2]

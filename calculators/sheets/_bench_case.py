@@ -1,4 +1,4 @@
-"""Two dampers for the virtual bench: the inputs that describe them, and their traces.
+"""Two dampers for the virtual bench, as the inputs describe them, and their traces.
 
 Twin-tube and monotube share bore, rod, piston valves, chambers and motion; they differ
 in foot valve, gas and bubbles. A trace takes tens of milliseconds and is asked for by
@@ -7,28 +7,16 @@ results, charts and drawing alike, so the last ones are kept.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
-from math import ceil
+from math import ceil, pi
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from calculators.errors import ConflictError
+from calculators.errors import ConflictError, NoSolutionError
 from calculators.physics import bench, gas
 from calculators.physics.chamber import AeratedOil
-from calculators.sheet import Cell, Choice, Input, Option, Rows
-from calculators.sheets._valving import (
-    BODY,
-    CHARGE,
-    OIL,
-    PISTON,
-    RELEASE,
-    RESERVE,
-    TEMPERATURE,
-    damper_of,
-    expansion_of,
-    oil_at,
-)
+from calculators.physics.target import BENCH_SPEEDS
+from calculators.sheets._valving import damper_of, expansion_of, oil_at
 
 if TYPE_CHECKING:
     from calculators.physics.bench import BenchTrace, SineMotion, Specimen
@@ -36,13 +24,15 @@ if TYPE_CHECKING:
     from calculators.sheet import Given
 
 __all__ = [
-    "INPUTS",
     "KINDS",
     "Kind",
+    "failed_steps",
     "gas_at_rest",
     "motion_of",
     "oil_inside",
     "specimen_of",
+    "stepped_speeds",
+    "steps_of",
     "sweep",
     "trace_of",
 ]
@@ -50,146 +40,9 @@ __all__ = [
 Kind: TypeAlias = Literal["twin-tube", "monotube"]
 KINDS: tuple[Kind, Kind] = ("twin-tube", "monotube")
 
-_MOTION, _ROAD, _CHAMBERS = "Motion", "Corrugated road", "Chambers"
-_GAS, _BUBBLES = "Gas", "Oil and bubbles"
-_ON_ROAD, _ON_SINE, _ON_TRACE = ((("motion", (key,)),) for key in ("corrugation", "sine", "trace"))
 _CYCLES, _STEPS = 3, 200  # two cycles settle, the third is measured
 _SWEPT_CYCLES, _SWEPT_STEPS = 2, 100  # coarser: a curve over many speeds
 _FASTEST = 10.0  # m/s, beyond any damper
-
-# An invented record: a pothole, and the swing after it.
-_RECORD = (
-    0.0, 0.0, 1.0, 6.0, 15.0, 24.0, 28.0, 25.0, 16.0, 5.0, -5.0, -12.0, -15.0, -14.0, -10.0, -5.0,
-    0.0, 4.0, 6.5, 7.0, 6.0, 4.0, 2.0, 0.5, 0.0,
-)  # fmt: skip
-
-
-def _of(fields: tuple[Choice | Input, ...], name: str) -> Input:
-    """Return one input of a group."""
-    found = next(item for item in fields if item.name == name)
-    assert isinstance(found, Input)
-    return found
-
-
-def _bubbles(kind: str, mark: str, share: float, words: str) -> Input:
-    return Input(
-        name=f"free_gas_{kind}", label=f"Free gas in the oil, {kind.replace('_', '-')}", symbol=f"alpha_{mark}",
-        quantity="percent", unit="%", default=share, minimum=0.0, maximum=0.3, group=_BUBBLES,
-        reason="0.1 % is clean, some percent is well shaken, more than 10 % is foam.",
-        help=f"Share of bubbles in the oil at air pressure. {words}",
-    )  # fmt: skip
-
-
-INPUTS = (
-    Choice(
-        name="motion", label="Motion",
-        options=(
-            Option("corrugation", "a corrugated road"),
-            Option("sine", "a sine, as on a bench"),
-            Option("trace", "a recorded displacement"),
-        ),
-        help="What moves the rod; the same for both dampers.",
-        group=_MOTION,
-    ),
-    Input(
-        name="speed", label="Speed of the vehicle", symbol="V", quantity="velocity", unit="km/h",
-        default=40.0 / 3.6, minimum=0.3, maximum=40.0, when=_ON_ROAD, group=_MOTION,
-        reason="From walking pace up.",
-        help="Over the corrugations.",
-    ),
-    Input(
-        name="frequency", label="Frequency", symbol="f", quantity="frequency", unit="Hz",
-        default=4.0, minimum=0.05, maximum=60.0, when=_ON_SINE, group=_MOTION,
-        reason="Cycles in a second.",
-        help="Of the bench: how often the crank turns in a second.",
-    ),
-    Input(
-        name="amplitude", label="Amplitude at the damper", symbol="X", quantity="length", unit="mm",
-        default=0.020, minimum=0.1e-3, maximum=0.3, when=_ON_SINE, group=_MOTION,
-        reason="Half of the stroke; rod and chambers must have room for it.",
-        help="Half of the travel from end to end.",
-    ),
-    Rows(
-        name="record", label="Recorded displacement",
-        columns=(
-            Cell(label="Time", symbol="t", quantity="time", unit="s", minimum=-1_000.0, maximum=10_000.0,
-                 reason="Each time later than the one before."),
-            Cell(label="Rod travel", symbol="x", quantity="length", unit="mm", minimum=-0.5, maximum=0.5,
-                 reason="From the middle position, positive as the rod moves in."),
-        ),
-        default=tuple((number / 100.0, x / 1000.0) for number, x in enumerate(_RECORD)),
-        least=4, most=400, when=_ON_TRACE, group=_MOTION,
-        help="Paste time and rod travel, one point a line; the rod moving in is positive, the middle position is 0.",
-    ),
-    Input(
-        name="wavelength", label="Wavelength", symbol="lambda_w", quantity="length", unit="m",
-        default=0.75, minimum=0.1, maximum=50.0, group=_ROAD,
-        reason="From crest to crest; corrugations have 0.5 to 1 m.",
-        help="From crest to crest; measure over ten waves.",
-    ),
-    Input(
-        name="road_amplitude", label="Amplitude at the wheel", symbol="a", quantity="length", unit="mm",
-        default=0.012, minimum=0.5e-3, maximum=0.2, group=_ROAD,
-        reason="Half of the height from trough to crest.",
-        help="Half of the height from trough to crest, under a straightedge.",
-    ),
-    Input(
-        name="motion_ratio", label="Motion ratio of the damper", symbol="MR_d", quantity="ratio", unit="1",
-        default=0.75, minimum=0.05, maximum=2.0, group=_ROAD,
-        reason="Damper travel divided by wheel travel.",
-        help="Damper travel / wheel travel near ride height, lean included.",
-    ),
-    *BODY[1:],
-    *PISTON,
-    *(replace(item, when=()) for item in RESERVE),
-    Input(
-        name="head_length", label="Head side, length of oil", symbol="L_head", quantity="length", unit="mm",
-        default=0.100, minimum=0.005, maximum=1.0, group=_CHAMBERS,
-        reason="From the piston to the foot valve or dividing piston; longer than the travel inward.",
-        help="Rod in its middle position: from the piston to the foot valve or the dividing piston.",
-    ),
-    Input(
-        name="rod_length", label="Rod side, length of oil", symbol="L_rod", quantity="length", unit="mm",
-        default=0.090, minimum=0.005, maximum=1.0, group=_CHAMBERS,
-        reason="From the piston to the rod guide; longer than the travel outward.",
-        help="Rod in its middle position: from the piston to the rod guide.",
-    ),
-    Input(
-        name="rod_travel", label="Rod travel at the middle", symbol="x_m", quantity="length", unit="mm",
-        default=0.075, minimum=0.0, maximum=1.0, group=_CHAMBERS,
-        reason="Counted from full extension; not more than the length of the rod side.",
-        help="How far the rod stands in at its middle position, counted from full extension.",
-    ),
-    Input(
-        name="reserve_oil", label="Oil in the reserve space", symbol="V_R", quantity="volume", unit="cm³",
-        default=120e-6, minimum=0.0, maximum=5e-3, group=_CHAMBERS,
-        reason="Of the twin-tube, rod in its middle position; it must not run dry.",
-        help="Of the twin-tube, between its tubes, rod in its middle position.",
-    ),
-    replace(_of(CHARGE, "charge_at_20_twin_tube"), when=(), symbol="p_T", label="Charge of the twin-tube at 20 °C",
-            default=2.5e5),
-    replace(_of(CHARGE, "charge_at_20"), when=(), symbol="p_M", label="Charge of the monotube at 20 °C", default=2.0e6),
-    replace(_of(CHARGE, "gas_volume"), name="gas_volume_twin_tube", symbol="V_T0", label="Gas volume, twin-tube"),
-    replace(_of(CHARGE, "gas_volume"), name="gas_volume_monotube", symbol="V_M0", label="Gas volume, monotube",
-            default=110e-6),
-    Input(
-        name="polytropic_exponent", label="Polytropic exponent", symbol="n", quantity="ratio", unit="1",
-        default=1.4, minimum=1.0, maximum=1.67, group=_GAS,
-        reason="1 for slow strokes, 1.4 for fast ones with nitrogen.",
-        help="Of the gas while the rod moves; until then it has had time to settle.",
-    ),
-    *(replace(item, group=_BUBBLES) for item in OIL if item.name != "oil_volume"),
-    Input(
-        name="oil_bulk_modulus", label="Bulk modulus of the oil", symbol="K_o", quantity="stress", unit="MPa",
-        default=1.4e9, minimum=2e8, maximum=4e9, group=_BUBBLES,
-        reason="Clean mineral oil has about 1 400 MPa (common practice).",
-        help="Of the clean oil: its bubbles are counted apart.",
-    ),
-    _bubbles("twin_tube", "T", 0.05, "Its gas touches its oil: some percent after minutes of rough road."),
-    _bubbles("monotube", "M", 0.001, "The dividing piston keeps them apart: near 0.1 % is left from filling."),
-    replace(RELEASE, group=_BUBBLES),
-    replace(TEMPERATURE, group=_BUBBLES, label="Temperature of oil and gas"),
-)  # fmt: skip
 
 
 def oil_inside(given: Given, kind: Kind) -> float:
@@ -237,6 +90,8 @@ def motion_of(given: Given, speed: float | None = None) -> SineMotion | None:
         return None
     if kind == "sine":
         return bench.SineMotion(given["frequency"], given["amplitude"])
+    if kind == "stepped":
+        return _at_speed(given, _top_step(given))
     return bench.corrugation(
         wavelength=given["wavelength"], amplitude=given["road_amplitude"],
         speed=given["speed"] if speed is None else speed, motion_ratio=given["motion_ratio"],
@@ -246,6 +101,66 @@ def motion_of(given: Given, speed: float | None = None) -> SineMotion | None:
 @lru_cache(maxsize=4)
 def _sine(specimen: Specimen, motion: SineMotion) -> BenchTrace:
     return bench.run_sine(specimen=specimen, motion=motion, cycles=_CYCLES, steps=_STEPS)
+
+
+def _at_speed(given: Given, speed: float) -> SineMotion:
+    """Return the sine of the bench's stroke with a peak speed."""
+    return bench.SineMotion(speed / (2.0 * pi * given["amplitude"]), given["amplitude"])
+
+
+def stepped_speeds(given: Given) -> tuple[float, ...]:
+    """Return the customary speeds up to the highest one, and that one."""
+    top = given["top_speed"]
+    return (*(speed for speed in BENCH_SPEEDS if speed < top * (1.0 - 1e-9)), top)
+
+
+@lru_cache(maxsize=4)
+def _stepped(
+    specimens: tuple[Specimen, ...], motions: tuple[SineMotion, ...]
+) -> tuple[tuple[BenchTrace | NoSolutionError, ...], ...]:
+    """Return, for each specimen, a trace of each motion, or why there is none."""
+
+    def run(specimen: Specimen, motion: SineMotion) -> BenchTrace | NoSolutionError:
+        try:
+            return bench.run_sine(
+                specimen=specimen, motion=motion, cycles=_SWEPT_CYCLES, steps=_STEPS
+            )
+        except NoSolutionError as error:
+            return error
+
+    return tuple(tuple(run(one, motion) for motion in motions) for one in specimens)
+
+
+def _all_steps(given: Given, kind: Kind) -> dict[float, BenchTrace | NoSolutionError]:
+    speeds = stepped_speeds(given)
+    _require_room(given, -given["amplitude"], given["amplitude"], speeds[-1])
+    specimens = tuple(specimen_of(given, one) for one in KINDS)
+    found = _stepped(specimens, tuple(_at_speed(given, speed) for speed in speeds))
+    return dict(zip(speeds, found[KINDS.index(kind)], strict=True))
+
+
+def steps_of(given: Given, kind: Kind) -> dict[float, BenchTrace]:
+    """Return the trace of a construction at each peak speed that has a solution."""
+    steps = _all_steps(given, kind)
+    return {speed: one for speed, one in steps.items() if not isinstance(one, NoSolutionError)}
+
+
+def _top_step(given: Given) -> float:
+    """Return the highest peak speed with a solution in both constructions."""
+    both = steps_of(given, KINDS[0]).keys() & steps_of(given, KINDS[1]).keys()
+    if not both:
+        raise NoSolutionError(next(iter(failed_steps(given).values())))
+    return max(both)
+
+
+def failed_steps(given: Given) -> dict[float, str]:
+    """Return why a peak speed has no solution, in either construction."""
+    return {
+        speed: f"{kind}: {one}"
+        for kind in KINDS
+        for speed, one in _all_steps(given, kind).items()
+        if isinstance(one, NoSolutionError)
+    }
 
 
 @lru_cache(maxsize=4)
@@ -268,6 +183,8 @@ def trace_of(given: Given, kind: Kind) -> BenchTrace:
         If no pressures are found; the message says when, how fast and at which pressures.
     """
     motion = motion_of(given)
+    if given.choice("motion") == "stepped":
+        return steps_of(given, kind)[_top_step(given)]
     if motion is not None:
         _require_room(given, -motion.amplitude, motion.amplitude, motion.peak_velocity)
         return _sine(specimen_of(given, kind), motion)
@@ -285,6 +202,7 @@ def _require_room(given: Given, out: float, inward: float, velocity: float) -> N
     names = {
         "corrugation": ("speed", "wavelength", "road_amplitude"),
         "sine": ("frequency", "amplitude"),
+        "stepped": ("top_speed", "amplitude"),
         "trace": ("record",),
     }[given.choice("motion")]
     if velocity > _FASTEST:

@@ -17,9 +17,25 @@ if TYPE_CHECKING:
     from calculators.sheet import Given, Working
     from calculators.sheets._bench_case import Kind
 
-__all__ = ["MARKS", "Run", "record_motion", "record_run", "run_of"]
+__all__ = [
+    "MARKS",
+    "UNRESOLVED",
+    "Run",
+    "measured",
+    "record_motion",
+    "record_run",
+    "run_of",
+    "told",
+]
 
 MARKS: Mapping[Kind, str] = {"twin-tube": "T", "monotube": "M"}
+UNRESOLVED = 1e-5  # 1, share of the whole below which the time steps tell nothing; ours
+_ROUNDING = 1e-9  # 1, share of the work that is lost in the last digits of its parts
+
+
+def told(value: float, whole: float, share: float) -> float:
+    """Return a value, or zero where it is no more than what the reckoning leaves there."""
+    return value if abs(value) > share * abs(whole) else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +60,14 @@ class Run:
         return max(found, key=lambda stroke: stroke.lost_share, default=None)
 
     @property
+    def left_open(self) -> float:
+        """Work less its parts: what the time steps leave open."""
+        parts = self.parts
+        return (
+            parts.work - parts.piston_loss - parts.reserve_loss - parts.friction_loss - parts.stored
+        )
+
+    @property
     def lost_share(self) -> float:
         return self.worst.lost_share if self.worst is not None else 0.0
 
@@ -61,14 +85,19 @@ def _longest(strokes: Sequence[Stroke], *, compression: bool) -> Stroke | None:
     return max(ways, key=lambda stroke: stroke.travel, default=None)
 
 
+def measured(trace: BenchTrace) -> range:
+    """Return the entries of a trace that are measured: the last cycle, or all of a record."""
+    last = len(trace.time) - 1
+    return range(last - trace.cycle_steps if trace.cycle_steps else 0, last + 1)
+
+
 def run_of(given: Given, kind: Kind) -> Run:
     trace = trace_of(given, kind)
     strokes = loop.strokes(trace=trace)
     if trace.cycle_steps:
         strokes = strokes[-2:]
-    last = len(trace.time) - 1
     return Run(
-        kind, trace, range(last - trace.cycle_steps if trace.cycle_steps else 0, last + 1), loop.energy_parts(trace=trace),
+        kind, trace, measured(trace), loop.energy_parts(trace=trace),
         _longest(strokes, compression=True), _longest(strokes, compression=False),
     )  # fmt: skip
 
@@ -93,6 +122,10 @@ def record_motion(given: Given, work: Working, run: Run) -> tuple[float | None, 
         )
         work.step("Amplitude at the damper", "X = a*MR_d", motion.amplitude, quantity="length", unit="mm",
                   source=bench.corrugation)  # fmt: skip
+    if given.choice("motion") == "stepped":
+        work.let("v_n", motion.peak_velocity, quantity="velocity")
+        work.step("Cycles in a second at the highest speed with a solution", "f = v_n/(2*pi*X)",
+                  motion.frequency, quantity="frequency", source=bench.run_stepped_sine)  # fmt: skip
     peak = work.step(
         "Peak rod speed",
         "v_p = 2*pi*f*X",
@@ -145,10 +178,10 @@ def _record_energy(work: Working, run: Run, frequency: float | None) -> tuple[fl
     m, parts = run.mark, run.parts
     terms = {
         "W_p": parts.piston_loss, "W_q": parts.reserve_loss, "W_f": parts.friction_loss, "U": parts.stored,
-        "W_t": parts.work - parts.piston_loss - parts.reserve_loss - parts.friction_loss - parts.stored,
+        "W_t": run.left_open,
     }  # fmt: skip
     for symbol, value in terms.items():
-        work.let(f"{symbol}_{m}", value, quantity="energy")
+        work.let(f"{symbol}_{m}", told(value, parts.work, _ROUNDING), quantity="energy")
     energy = work.step(
         f"Work, {run.kind}: heat in piston and foot valve and at the seals, stored, and what the time steps leave open",
         f"W_{m} = " + " + ".join(f"{symbol}_{m}" for symbol in terms),
@@ -169,11 +202,15 @@ def _record_loop(work: Working, run: Run) -> tuple[float | None, float | None]:
     if not trace.cycle_steps:
         return None, None
     force, first, last = trace.damping_force, run.span[0], run.span[-1]
-    work.let(f"F_in_{m}", force[first + trace.cycle_steps // 2], quantity="force")
-    work.let(f"F_out_{m}", force[last], quantity="force")
+    swing = max(force[first:]) - min(force[first:])
+    inner, outer = (
+        told(force[place], swing, UNRESOLVED) for place in (first + trace.cycle_steps // 2, last)
+    )
+    work.let(f"F_in_{m}", inner, quantity="force")
+    work.let(f"F_out_{m}", outer, quantity="force")
     width = work.step(
         f"Width of the loop, {run.kind}: damping force left at the inner and the outer reversal", f"b_{m} = abs(F_in_{m} - F_out_{m})",
-        loop.hysteresis_width(trace=trace), quantity="force", source=loop.loop_measures,
+        abs(inner - outer), quantity="force", source=loop.hysteresis_width,
     )  # fmt: skip
     turn = 2.0 * pi / trace.cycle_steps
     with_speed = (
@@ -192,6 +229,7 @@ def _record_loop(work: Working, run: Run) -> tuple[float | None, float | None]:
         atan(with_travel / with_speed), lag, rel_tol=1e-9, abs_tol=1e-12
     ):
         return width, None  # a force that drives instead of damping has no lag
+    with_travel = told(with_travel, with_speed, UNRESOLVED)
     work.let(f"F_v_{m}", with_speed, quantity="force")
     work.let(f"F_x_{m}", with_travel, quantity="force")
     lag = work.step(
@@ -206,20 +244,21 @@ def _record_lost(
 ) -> tuple[float | None, float | None]:
     """Record how far the rod goes after a reversal before half of the steady force is there."""
     stroke, m = (run.inward if compression else run.outward), run.mark
-    way, c, sign = ("compression", "c", 1.0) if compression else ("rebound", "r", -1.0)
+    name, c, sign = ("compression", "c", 1.0) if compression else ("rebound", "r", -1.0)
     if stroke is None:
         return None, None
     turn = run.trace.displacement[run.trace.time.index(stroke.start)]
+    way = told(stroke.lost_stroke, stroke.travel, UNRESOLVED)
     work.let(f"x_{c}0_{m}", turn, quantity="length", unit="mm")
-    work.let(f"x_{c}1_{m}", turn + sign * stroke.lost_stroke, quantity="length", unit="mm")
+    work.let(f"x_{c}1_{m}", turn + sign * way, quantity="length", unit="mm")
     work.let(f"s_t{c}_{m}", stroke.travel, quantity="length", unit="mm")
     lost = work.step(
-        f"Lost stroke in {way}, {run.kind}: from the reversal to where half of the steady force is there",
-        f"s_{c}_{m} = abs(x_{c}1_{m} - x_{c}0_{m})", stroke.lost_stroke,
-        quantity="length", unit="mm", source=loop.loop_measures,
+        f"Lost stroke in {name}, {run.kind}: from the reversal to where half of the steady force is there",
+        f"s_{c}_{m} = abs(x_{c}1_{m} - x_{c}0_{m})", way,
+        quantity="length", unit="mm", source=loop.strokes,
     )  # fmt: skip
-    share = work.step(f"As a share of the stroke, {run.kind}", f"q_{c}_{m} = s_{c}_{m}/s_t{c}_{m}", stroke.lost_share,
-                      quantity="percent", unit="%", source=loop.loop_measures)  # fmt: skip
+    share = work.step(f"As a share of the stroke, {run.kind}", f"q_{c}_{m} = s_{c}_{m}/s_t{c}_{m}", way / stroke.travel,
+                      quantity="percent", unit="%", source=loop.strokes)  # fmt: skip
     return lost, share
 
 

@@ -198,9 +198,7 @@ def _judge_pressures(given: Given, work: Working, run: Run) -> None:
     if peak.value > 200e5:  # noqa: PLR2004  common practice, said in the text
         work.finding(Level.LOOK_CLOSER, f"The pressure in the {run.kind} reaches {{peak}}, more than damper tubes and seals customarily stand (about 200 bar, common practice): check their strength.",
                      peak=peak)  # fmt: skip
-    left = run.parts.work - sum(
-        (run.parts.piston_loss, run.parts.reserve_loss, run.parts.friction_loss, run.parts.stored)
-    )
+    left = run.left_open
     if abs(left) > 0.02 * abs(run.parts.work):  # ours
         work.finding(Level.LOOK_CLOSER, f"The energy of the {run.kind} closes only to {{left}} of {{work}}: take its figures as rough.",
                      left=Measure(left, "energy", "J"), work=Measure(run.parts.work, "energy", "J"))  # fmt: skip

@@ -85,6 +85,12 @@ INPUTS = (
         help="Largest drill that fits between clamp and seat; 3, 4, 6 or 8 ports are tried.",
     ),
     Input(
+        name="clamp_diameter", label="Clamp diameter", symbol="d_k", quantity="length", unit="mm",
+        default=0.0115, minimum=0.003, maximum=0.080, group=_PISTON,
+        reason="Of the washer that holds the shims flat; smaller than the discs.",
+        help="Inside it the shims are held flat, both directions. Small clamps make soft stacks.",
+    ),
+    Input(
         name="preload_step", label="Preload step", symbol="p_1", quantity="pressure_difference",
         unit="bar",
         default=0.5e5, minimum=1e3, maximum=20e5, group=_PISTON,
@@ -104,6 +110,13 @@ INPUTS = (
         default=0.018, minimum=0.004, maximum=0.100, when=_TWIN, group=_FOOT,
         reason="Seat edge at which its shims lift.",
         help="Seat edge at which the compression shims of the foot valve lift.",
+    ),
+    Input(
+        name="foot_clamp", label="Clamp diameter, foot valve", symbol="d_kf", quantity="length",
+        unit="mm",
+        default=0.008, minimum=0.003, maximum=0.080, when=_TWIN, group=_FOOT,
+        reason="Of the washer that holds its shims flat; smaller than its disc.",
+        help="Inside it the shims of the foot valve are held flat.",
     ),
     Input(
         name="foot_room", label="Room for its ports", symbol="A_mf", quantity="area", unit="mm²",
@@ -180,17 +193,16 @@ OUTPUTS = (
            unit="bar", meaning="Preload of the rebound stack, in whole steps."),
     Output(name="compliance_compression", label="Stack compliance, compression", symbol="C_c",
            quantity="compliance",
-           unit="mm/MPa", meaning="Find a stack with this compliance in the shim-stack sheet."),
+           unit="mm/MPa", meaning="Of the shims in the table of sizes; the shim-stack sheet gives their stress."),
     Output(name="compliance_rebound", label="Stack compliance, rebound", symbol="C_r",
            quantity="compliance",
-           unit="mm/MPa", meaning="Find a stack with this compliance in the shim-stack sheet."),
+           unit="mm/MPa", meaning="Of the shims in the table of sizes; the shim-stack sheet gives their stress."),
     Output(name="crack_foot", label="Crack pressure, foot valve", symbol="p_cf",
            quantity="pressure_difference",
            unit="bar", meaning="Preload of the foot valve, in whole steps; twin-tube only."),
     Output(name="compliance_foot", label="Stack compliance, foot valve", symbol="C_f",
            quantity="compliance",
-           unit="mm/MPa", meaning="Find a stack with this compliance in the shim-stack sheet; "
-                                  "twin-tube only."),
+           unit="mm/MPa", meaning="Of the shims in the table of sizes; twin-tube only."),
 )  # fmt: skip
 
 SIZES = (
@@ -202,6 +214,8 @@ SIZES = (
     Column("Crack pressure", "p_c", "pressure_difference", "bar"),
     Column("Compliance", "C", "compliance", "mm/MPa"),
     Column("Drop at the fastest", "p", "pressure_difference", "bar"),
+    Column("Shims"),
+    Column("of thickness", "t", "length", "mm"),
 )
 
 FORCES = (

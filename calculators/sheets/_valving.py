@@ -12,7 +12,7 @@ from math import pi
 from typing import TYPE_CHECKING
 
 from calculators.errors import ConflictError
-from calculators.physics import area, gas, leak, network, oil
+from calculators.physics import area, gas, leak, network, oil, oil_density, viscosity_index
 from calculators.physics.fluid import Oil
 from calculators.physics.network import Damper
 from calculators.physics.pair import ValvePair, valve_state
@@ -28,6 +28,7 @@ __all__ = [
     "BODY",
     "CHARGE",
     "GAS",
+    "MOTION_RATIO",
     "OIL",
     "PISTON",
     "REGIMES",
@@ -134,7 +135,7 @@ def _valve_inputs(
             Input(
                 name=f"{place}_bleed_count", label="Bleed holes", symbol=f"N_b_{mark}", quantity="count", unit="1",
                 default=sizes.bleed[0], minimum=1.0, maximum=60.0, group=group, when=when,
-                reason="At least one; a part counts as a part, so half a hole is one half covered.",
+                reason="At least one; for a partly covered hole give a smaller diameter.",
                 help="How many holes or notches stay open at rest.",
             ),
             Input(
@@ -149,7 +150,7 @@ def _valve_inputs(
         Input(
             name=f"{place}_port_count", label="Ports", symbol=f"N_p_{mark}", quantity="count", unit="1",
             default=sizes.ports[0], minimum=1.0, maximum=60.0, group=group, when=when,
-            reason="At least one; a part counts as a part, so half a port is one half covered.",
+            reason="At least one; for a partly covered port give a smaller diameter.",
             help="How many ports lie under the disc.",
         ),
         Input(
@@ -185,15 +186,16 @@ def _valve_inputs(
     )  # fmt: skip
 
 
-# An invented damper for the demo trailer.
+# An invented damper for the demo trailer. Its one piston serves every construction: alone it
+# stays below the target in compression, with the reserve valve it comes out above.
 PISTON = (
     *_valve_inputs("compression", "c", _COMPRESSION,
-                   _Sizes((1.0, 2.2e-3), (6.0, 4.5e-3), 0.034, 1.0e5, 0.14e-9, 0.35e-3)),
+                   _Sizes((1.0, 2.2e-3), (6.0, 5.4e-3), 0.034, 0.9e5, 0.156e-9, 0.35e-3)),
     *_valve_inputs("rebound", "r", _REBOUND,
                    _Sizes((1.0, 2.2e-3), (6.0, 4.5e-3), 0.034, 5.0e5, 0.050e-9, 0.22e-3)),
 )  # fmt: skip
 RESERVE = (
-    *_valve_inputs("foot", "f", _RESERVE, _Sizes((1.0, 1.3e-3), (6.0, 4.0e-3), 0.018, 1.0e5, 0.10e-9, 0.8e-3),
+    *_valve_inputs("foot", "f", _RESERVE, _Sizes((1.0, 1.5e-3), (6.0, 4.0e-3), 0.018, 0.4e5, 0.118e-9, 0.8e-3),
                    _WITH_RESERVE),
     *_valve_inputs("intake", "i", _INTAKE, _Sizes(None, (8.0, 4.0e-3), 0.030, 0.05e5, 40e-9, 1.5e-3), _WITH_RESERVE),
 )  # fmt: skip
@@ -231,16 +233,23 @@ RELEASE = Input(
     help="Absolute pressure at which the oil lets go of its air; 0.3 bar is on the safe side of plain vapour (common practice).",
 )  # fmt: skip
 
+MOTION_RATIO = Input(
+    name="motion_ratio", label="Motion ratio of the damper", symbol="MR_d", quantity="ratio", unit="1",
+    default=0.75, minimum=0.05, maximum=2.0, group=_BODY,
+    reason="Damper travel divided by wheel travel; 1 leaves the values at the damper.",
+    help="Damper travel / wheel travel near ride height, lean included.",
+)  # fmt: skip
+
 CHARGE = (
     Input(
         name="charge_at_20", label="Charge at 20 °C", symbol="p_0", quantity="pressure_gauge", unit="bar",
-        default=1.5e6, minimum=0.0, maximum=10e6, group=_GAS, when=_MONO,
+        default=2.2e6, minimum=0.0, maximum=10e6, group=_GAS, when=_MONO,
         reason="Gauge, rod fully out; monotubes carry 10 to 25 bar (common practice).",
         help="Gauge pressure with the rod fully out at 20 °C, against the standard atmosphere.",
     ),
     Input(
         name="charge_at_20_twin_tube", label="Charge at 20 °C", symbol="p_0", quantity="pressure_gauge", unit="bar",
-        default=0.5e6, minimum=0.0, maximum=10e6, group=_GAS, when=_TWIN,
+        default=0.75e6, minimum=0.0, maximum=10e6, group=_GAS, when=_TWIN,
         reason="Gauge, rod fully out; twin-tubes carry 2 to 8 bar (common practice).",
         help="Gauge pressure with the rod fully out at 20 °C, against the standard atmosphere.",
     ),
@@ -299,9 +308,9 @@ def _made(given: Given, name: str, least: float, words: str) -> float:
     return value
 
 
-def _holes(given: Given, place: str, kind: str) -> tuple[float, float]:
+def _holes(given: Given, place: str, kind: str) -> tuple[int, float]:
     """Return number and total area of the holes of a kind."""
-    count = given[f"{place}_{kind}_count"]
+    count = int(given[f"{place}_{kind}_count"])
     diameter = _made(given, f"{place}_{kind}_diameter", 1e-5, "A hole of less than 0.01 mm")
     return count, count * pi * diameter**2 / 4.0
 
@@ -315,8 +324,7 @@ def _valve(given: Given, place: str, bleed: str, conductance: float) -> Valve:
         crack_pressure=given[f"{place}_crack_pressure"],
         compliance=_made(given, f"{place}_compliance", 1e-14, "A compliance of less than 0.00001 mm/MPa"),
         max_lift=_made(given, f"{place}_max_lift", 1e-6, "A lift of less than 0.001 mm"), discharge_coefficient=given["discharge_coefficient"],
-        bleed_count=bleed_count,  # type: ignore[arg-type]  # a partly covered hole counts as a part
-        port_count=port_count,  # type: ignore[arg-type]
+        bleed_count=bleed_count, port_count=port_count,
         leak=conductance,
     )  # fmt: skip
 
@@ -334,7 +342,13 @@ def damper_of(given: Given, construction: str = "") -> Damper:
     """Return the damper that the inputs describe, of a construction if one is named."""
     gap = _gap(given)
     reserve = None
-    if (construction or given.choice("construction")) != "monotube":
+    places = ["compression", "rebound"]
+    alone = (construction or given.choice("construction")) == "monotube"
+    for place in places if alone else [*places, "foot", "intake"]:
+        if given[f"{place}_disc_diameter"] >= given["piston_diameter"]:
+            message = "The seat is not smaller than the bore: the disc would not fit into the tube."
+            raise ConflictError(message, inputs=(f"{place}_disc_diameter", "piston_diameter"))
+    if not alone:
         reserve = ValvePair(
             _valve(given, "foot", "foot", 0.0), _valve(given, "intake", "foot", 0.0)
         )
@@ -354,16 +368,18 @@ def _viscosity_100(given: Given) -> float:
     known = given.optional("viscosity_100")
     if known is not None:
         return known
-    return oil.viscosity_at_100(viscosity_40=given["viscosity_40"], viscosity_index=100.0)
+    return viscosity_index.viscosity_at_100(
+        viscosity_40=given["viscosity_40"], viscosity_index=100.0
+    )
 
 
 def expansion_of(given: Given) -> float:
     """Return the thermal expansion of the oil, from its density."""
-    return oil.lubricant_expansion(density_15=given["density_15"])
+    return oil_density.lubricant_expansion(density_15=given["density_15"])
 
 
 def _density_and_viscosity(given: Given, temperature: float) -> tuple[float, float]:
-    dense = oil.density(
+    dense = oil_density.density(
         temperature=temperature,
         density_15=given["density_15"],
         thermal_expansion=expansion_of(given),
@@ -411,10 +427,10 @@ def record_damper(given: Given, work: Working, damper: Damper) -> None:
 def record_oil(given: Given, work: Working) -> Oil:
     """Record density and viscosity at the oil temperature, and return the oil there."""
     work.step("Thermal expansion of the oil", "beta = 0.6278/rho_15", expansion_of(given),
-              quantity="thermal_expansion", source=oil.lubricant_expansion)  # fmt: skip
+              quantity="thermal_expansion", source=oil_density.lubricant_expansion)  # fmt: skip
     dense, kinematic = _density_and_viscosity(given, given["temperature"])
     work.step("Density", "rho = rho_15*exp(-beta*(T - 288.15)*(1 + 0.8*beta*(T - 288.15)))", dense,
-              quantity="density", source=oil.density)  # fmt: skip
+              quantity="density", source=oil_density.density)  # fmt: skip
     work.let("nu", kinematic, quantity="kinematic_viscosity", unit="mm²/s")
     warm = oil_at(given, given["temperature"])
     work.step("Dynamic viscosity, with ν from the viscosity line", "mu = nu*rho", warm.dynamic_viscosity,

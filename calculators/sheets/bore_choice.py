@@ -11,6 +11,7 @@ from calculators.physics.bore import CUSTOMARY_BORES, CUSTOMARY_RODS, BoreOption
 from calculators.physics.fluid import Oil
 from calculators.sheet import Column, Input, Level, Measure, Output, Sheet
 from calculators.sheets._gas import ROD, SITE, ambient
+from calculators.sheets._valving import RELEASE
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -126,12 +127,7 @@ _INPUTS = (
         reason="Gauge against the standard atmosphere; the gas-force calculator gives it.",
         help="Gauge pressure of the gas with the rod at ride height.",
     ),
-    Input(
-        name="release_pressure", label="Release pressure", symbol="p_v", quantity="pressure_absolute", unit="bar",
-        default=0.3e5, minimum=0.0, maximum=2e5, group=_OIL,
-        reason="Absolute; the vapour of mineral oil is near 0, but its air comes out earlier.",
-        help="Absolute pressure at which the oil lets go of its air.",
-    ),
+    replace(RELEASE, group=_OIL),
     SITE,
 )  # fmt: skip
 
@@ -158,6 +154,10 @@ _OUTPUTS = (
            meaning="Share of the oil that has to leave the working tube."),
     Output(name="gas_force", label="Gas force", symbol="F_g", quantity="force", unit="N",
            meaning="Push of the gas on the rod at rest."),
+    Output(name="gas_share", label="Gas force over compression force", symbol="r_F", quantity="percent", unit="%",
+           meaning="How much of the force on the rod in compression is the gas pushing on its section, and no damping."),
+    Output(name="heat_per_area", label="Heat per area of the body", symbol="q", quantity="heat_flux", unit="W/m²",
+           meaning="What each part of the outer surface has to shed."),
     Output(name="heat_rise", label="Rise above the air", symbol="DeltaT", quantity="temperature_difference", unit="K",
            meaning="How much warmer than the air the body becomes in the end, shedding this heat."),
 )  # fmt: skip
@@ -167,14 +167,17 @@ _COLUMNS = (
     Column("Peak, gauge", "p_peak", "pressure_gauge", "bar"),
     Column("Margin, compression", "m", "pressure_difference", "bar"),
     Column("Opening", "a_c", "percent", "%"),
-    Column("Piston flow", "Q", "volume_flow", "L/min"),
+    Column("Jet, rebound", "u_r", "velocity", "m/s"),
+    Column("Heat per area", "q", "heat_flux", "W/m²"),
     Column("Rise", "DeltaT", "temperature_difference", "K"),
+    Column("Rod over piston area", "r_A", "percent", "%"),
     Column("Fails"),
 )
 _RODS = (
     Column("Rod", "d", "length", "mm"),
     Column("Smallest bore", "D_min", "length", "mm"),
     Column("Gas force", "F_g", "force", "N"),
+    Column("over compression", "r_F", "percent", "%"),
     Column("Flow to the reserve", "Q_r", "volume_flow", "L/min"),
     Column("Peak, gauge", "p_peak", "pressure_gauge", "bar"),
     Column("Margin, compression", "m", "pressure_difference", "bar"),
@@ -336,7 +339,11 @@ def _steps(
         "%",
     )
     step("gas_force", "Gas force", "F_g = (p_g - p_amb)*A_r", option.gas_force, "force", "N")
-    step("heat_rise", "Rise above the air", "DeltaT = P/(alpha*pi*(D + 2*w)*L)", _rise(option, given),
+    step("gas_share", "Gas force over compression force", "r_F = F_g/F_c",
+         option.gas_force / task.force_compression, "percent", "%")  # fmt: skip
+    step("heat_per_area", "Heat per area of the body", "q = P/(pi*(D + 2*w)*L)", option.heat_flux,
+         "heat_flux", "W/m²")  # fmt: skip
+    step("heat_rise", "Rise above the air", "DeltaT = q/alpha", _rise(option, given),
          "temperature_difference", "K")  # fmt: skip
     return outputs
 
@@ -345,7 +352,8 @@ def _tables(given: Given, work: Working, task: BoreTask) -> None:
     rows: list[tuple[float | str | None, ...]] = [
         (
             option.piston_diameter, option.peak_pressure - task.pressure_ambient, option.margin_compression,
-            max(option.opening_compression, option.opening_rebound), option.flow, _rise(option, given),
+            max(option.opening_compression, option.opening_rebound), option.jet_rebound, option.heat_flux,
+            _rise(option, given), option.rod_share,
             ", ".join(check.words for check in _failed(option, given, task)) or "passes",
         )
         for option in _options(given, task, given["rod_diameter"])
@@ -356,7 +364,8 @@ def _tables(given: Given, work: Working, task: BoreTask) -> None:
         found = _smallest(given, task, rod)
         last = found or _options(given, task, rod)[-1]
         rods.append((
-            rod, found.piston_diameter if found else "none passes", last.gas_force, last.reserve_flow,
+            rod, found.piston_diameter if found else "none passes", last.gas_force,
+            last.gas_force / task.force_compression, last.reserve_flow,
             *((found.peak_pressure - task.pressure_ambient, found.margin_compression) if found else (None, None)),
         ))  # fmt: skip
     work.table("rods", "Customary rods with their smallest bore", _RODS, tuple(rods))

@@ -41,7 +41,7 @@ _INPUTS = (
     ),
     Input(
         name="wanted_speed", label="Speed wanted", symbol="v_w", quantity="velocity", unit="m/s",
-        default=1.2, minimum=0.01, maximum=6.0, group=_SPEED,
+        default=1.0, minimum=0.01, maximum=6.0, group=_SPEED,
         reason="The largest rod speed that the road is to ask for.",
         help="Rod speed up to which the damper is to work without cavitation, each way.",
     ),
@@ -350,6 +350,7 @@ def _judge(
             f"At {{wanted_speed}} at least {{left}} is left above release ({place}); {{margin_wanted}} is wanted.",
             **left,
         )
+    _judge_balance(given, work, states[0])
     twin = given.choice("construction") == "twin-tube"
     customary = 8e5 if twin else 25e5
     needed = outputs["charge_needed"]
@@ -371,6 +372,28 @@ def _judge(
         work.finding(
             Level.FINE, "No limiting speed was met up to {searched_to}, cold, usual or hot."
         )
+
+
+def _judge_balance(given: Given, work: Working, usual: _State) -> None:
+    """Say with the numbers at hand what stands for and against the rod side in compression."""
+    shared = charge.pressure_balance(
+        damper=usual.damper, velocity=given["wanted_speed"], gas_pressure=usual.gas, oil=usual.oil,
+        release_pressure=given["release_pressure"],
+    )  # fmt: skip
+    figures = {
+        "gas": Measure(usual.gas, "pressure_absolute", "bar"),
+        "foot": Measure(shared.reserve_drop, "pressure_difference", "bar"),
+        "piston": Measure(shared.piston_drop, "pressure_difference", "bar"),
+        "rod": Measure(usual.gas + shared.reserve_drop - shared.piston_drop, "pressure_absolute", "bar"),
+    }  # fmt: skip
+    supply = "{gas} of gas"
+    if usual.damper.reserve is not None:
+        supply += " and {foot} from the foot or reservoir valve"
+    work.finding(
+        Level.FINE if shared.margin_rod > 0.0 else Level.DO_NOT_BUILD,
+        f"The balance in compression at {{wanted_speed}}, usual temperature: {supply} stand against {{piston}} at the piston; {{rod}} is what that makes on the rod side, absolute, and {{release_pressure}} is the limit.",
+        **figures,
+    )
 
 
 def _draw(result: Result) -> Drawing:

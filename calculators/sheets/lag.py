@@ -387,12 +387,17 @@ def _draw_phase(result: Result) -> Drawing:
 def _draw_share(result: Result) -> Drawing:
     frequency, stiffness, damping = _numbers(result)
     span = _span(result)
-    felt = maxwell.response(
-        frequencies=span, stiffness=stiffness, damping=damping
-    ).effective_damping
+    felt = maxwell.response(frequencies=span, stiffness=stiffness, damping=damping)
+    shares = tuple(value / damping for value in felt.effective_damping)
     return Drawing(
-        (Curve("effective share", "accent", span, tuple(value / damping for value in felt)),),
-        (Point("here", frequency, result.outputs["damping_share"] or 0.0),),
+        (
+            Curve("damping that is left", "accent", span, shares),
+            Curve("peak force that is lost", "stop", span, felt.lost_force_share),
+        ),
+        (
+            Point("here", frequency, result.outputs["damping_share"] or 0.0),
+            Point("here", frequency, result.outputs["lost_force"] or 0.0),
+        ),
     )
 
 
@@ -428,11 +433,11 @@ SHEET = Sheet(
             y=Axis("Lag of the force", "angle", "°", like="phase"), draw=_draw_phase,
         ),
         Chart(
-            name="share", title="Effective damping over the frequency",
+            name="share", title="Effective damping and lost force over the frequency",
             statement="Slow motion meets the whole damper; the faster the motion, the more of it "
-                      "the mounting takes up.",
+                      "the mounting takes up, and the more of the peak force is lost.",
             x=Axis("Frequency", "frequency", "Hz", like="frequency"),
-            y=Axis("Effective share of the damping", "percent", "%", like="damping_share"),
+            y=Axis("Share of the same damper in a rigid mounting", "percent", "%", like="damping_share"),
             draw=_draw_share,
         ),
         Chart(

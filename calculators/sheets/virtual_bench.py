@@ -9,8 +9,10 @@ from calculators.errors import CalculatorError
 from calculators.physics import area, loop
 from calculators.picture import Picture
 from calculators.sheet import Output, Sheet
-from calculators.sheets._bench_case import INPUTS, KINDS, sweep, trace_of
-from calculators.sheets._bench_run import MARKS, record_motion, record_run, run_of
+from calculators.sheets._bench_case import KINDS, steps_of, sweep, trace_of
+from calculators.sheets._bench_form import INPUTS
+from calculators.sheets._bench_run import MARKS, measured, record_motion, record_run, run_of
+from calculators.sheets._bench_steps import record_steps
 from calculators.sheets._bench_verdict import compare, judge
 from calculators.sheets._cutaway import draw_cutaways
 from calculators.sheets._valving import record_damper, record_oil
@@ -97,6 +99,8 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
     record_oil(given, work)
     found = {run.kind: record_run(given, work, run, frequency) for run in (twin, mono)}
     compare(work, _OUTPUTS, found["twin-tube"], found["monotube"])
+    if given.choice("motion") == "stepped":
+        record_steps(given, work)
     judge(given, work, twin, mono)
     outputs: dict[str, float | None] = {
         f"{name}_{kind.replace('-', '_')}": value
@@ -109,15 +113,16 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
 def _curves(
     result: Result, x: Callable[[BenchTrace, int], float], y: Callable[[BenchTrace, int], float]
 ) -> tuple[Curve, ...]:
-    """Return one curve for each construction over the measured part of its trace."""
+    """Return one curve for each construction, over the measured part of its traces."""
     drawn = []
     for kind, role in zip(KINDS, _ROLES, strict=True):
-        run = run_of(result.given, kind)
-        entries = run.span
+        if result.given.choice("motion") == "stepped":
+            traces = list(steps_of(result.given, kind).values())
+        else:
+            traces = [trace_of(result.given, kind)]
+        places = [(trace, i) for trace in traces for i in measured(trace)]
         drawn.append(
-            Curve(
-                kind, role, [x(run.trace, i) for i in entries], [y(run.trace, i) for i in entries]
-            )
+            Curve(kind, role, [x(*place) for place in places], [y(*place) for place in places])
         )
     return tuple(drawn)
 
@@ -134,17 +139,26 @@ def _draw_travel(result: Result) -> Drawing:
     )
 
 
-def _draw_pressures(result: Result) -> Drawing:
+def _over_time(
+    result: Result, columns: Callable[[BenchTrace], tuple[tuple[float, ...], tuple[float, ...]]]
+) -> Drawing:
+    """Return what both chambers of both constructions do over the measured time."""
     drawn = []
     for kind, role in zip(KINDS, _ROLES, strict=True):
-        run = run_of(result.given, kind)
-        times = [run.trace.time[i] - run.trace.time[run.span[0]] for i in run.span]
-        for side, column in (
-            ("head side", run.trace.pressure_head),
-            ("rod side", run.trace.pressure_rod),
-        ):
-            drawn.append(Curve(f"{kind}, {side}", role, times, [column[i] for i in run.span]))
+        trace = trace_of(result.given, kind)
+        span = measured(trace)
+        times = [trace.time[i] - trace.time[span[0]] for i in span]
+        for side, column in zip(("head side", "rod side"), columns(trace), strict=True):
+            drawn.append(Curve(f"{kind}, {side}", role, times, [column[i] for i in span]))
     return Drawing(tuple(drawn))
+
+
+def _draw_pressures(result: Result) -> Drawing:
+    return _over_time(result, lambda trace: (trace.pressure_head, trace.pressure_rod))
+
+
+def _draw_bubbles(result: Result) -> Drawing:
+    return _over_time(result, lambda trace: (trace.free_gas_head, trace.free_gas_rod))
 
 
 def _lost_share(trace: BenchTrace) -> float:
@@ -207,6 +221,12 @@ SHEET = Sheet(
             statement="Where a chamber comes near zero, its bubbles swell and the force waits for them.",
             x=Axis("Time", "time", "ms"), y=Axis("Absolute pressure", "pressure_absolute", "bar", like="lowest_pressure_twin_tube"),
             draw=_draw_pressures,
+        ),
+        Chart(
+            name="bubbles", title="Free gas in the chambers",
+            statement="Bubbles swell while a chamber is low and have to be squeezed before the force returns; in the monotube the line hardly leaves zero.",
+            x=Axis("Time", "time", "ms"), y=Axis("Free gas and voids", "volume", "cm³", like="bubble_volume_twin_tube"),
+            draw=_draw_bubbles,
         ),
         Chart(
             name="speeds", title="Lost stroke over the speed of the vehicle",

@@ -15,17 +15,19 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 from scipy.differentiate import derivative
 from scipy.integrate import quad, solve_ivp
+from scipy.interpolate import CubicHermiteSpline
 from scipy.optimize import brentq
 
 from tests.evidence.reference_flow import valve_flow
 from tests.evidence.reference_network import force as steady_force
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
     from numpy.typing import NDArray
 
     Record = Mapping[str, Any]
+    Motion = Callable[[float], tuple[float, float]]
     Series = NDArray[np.float64]
 
 _ATMOSPHERE = 101_325.0  # Pa, ISO 2533
@@ -104,17 +106,16 @@ def _at_rest(damper: Record, filling: Record, oil: Record, x: float) -> float:
     return float(brentq(excess, 0.01 * charge, 100.0 * charge, xtol=1e-6, rtol=1e-14))
 
 
-def _integrate(
-    specimen: Record, motion: Mapping[str, float], cycles: int, method: str, rtol: float
-) -> Cycle:
+def _pressures(
+    specimen: Record, motion: Motion, times: Series, method: str, rtol: float
+) -> tuple[Series, Series, Series]:
+    """Return head-side, rod-side and gas pressure at rising times, at rest at the first."""
     damper, filling = specimen["damper"], specimen["filling"]
     oil, aerated = specimen["oil"], specimen["chamber_oil"]
     bore, rod = _areas(damper)
     ring = bore - rod
-    amplitude, omega = motion["amplitude"], 2.0 * pi * motion["frequency"]
     charge, exponent = filling["gas_pressure"], filling.get("gas_exponent", 1.4)
     swell = float(relative_volume(aerated, charge))
-    ambient = filling.get("pressure_ambient", _ATMOSPHERE)
     valve = damper.get("reserve")
 
     def gas_pressure(volume: Any) -> Any:  # noqa: ANN401  float or array
@@ -124,7 +125,7 @@ def _integrate(
         return float(filling["gas_volume"] * (charge / pressure) ** (1.0 / exponent))
 
     def rates(time: float, state: Series) -> list[float]:
-        x, v = -amplitude * cos(omega * time), amplitude * omega * sin(omega * time)
+        x, v = motion(time)
         head, behind = float(state[0]), float(state[1])
         head_v = float(relative_volume(aerated, head))
         rod_v = float(relative_volume(aerated, behind))
@@ -143,28 +144,50 @@ def _integrate(
         gas_rate = -back * swell / head_v if back > 0.0 else -back
         return [(bore * v - from_head - out) / head_room, rod_rate, gas_rate]
 
-    start = _at_rest(damper, filling, aerated, -amplitude)
+    start = _at_rest(damper, filling, aerated, motion(float(times[0]))[0])
     state, scale = [start, start], [1.0, 1.0]
     if valve is not None:
         state, scale = [*state, gas_volume(start)], [*scale, 1e-12]
-    period = 1.0 / motion["frequency"]
-    times = np.linspace((cycles - 1) * period, cycles * period, _SAMPLES + 1)
     solved = solve_ivp(
         rates,
-        (0.0, cycles * period),
+        (float(times[0]), float(times[-1])),
         state,
         method=method,
         rtol=rtol,
         atol=scale,
         t_eval=times,
-        max_step=period / 50.0,
+        max_step=float(times[-1] - times[0]) / 100.0,
     )
     head, behind = solved.y[0], solved.y[1]
-    gas = head if valve is None else gas_pressure(solved.y[2])
+    return head, behind, head if valve is None else gas_pressure(solved.y[2])
+
+
+def _rod_force(specimen: Record, head: Any, behind: Any, velocity: Any) -> Any:  # noqa: ANN401  float or array
+    """Return the force from the pressures on both faces of the piston and the friction."""
+    damper = specimen["damper"]
+    bore, rod = _areas(damper)
+    ambient = specimen["filling"].get("pressure_ambient", _ATMOSPHERE)
+    friction = damper.get("seal_friction", 0.0) * np.sign(velocity)
+    return (head - ambient) * bore - (behind - ambient) * (bore - rod) + friction
+
+
+def _integrate(
+    specimen: Record, motion: Mapping[str, float], cycles: int, method: str, rtol: float
+) -> Cycle:
+    amplitude, omega = motion["amplitude"], 2.0 * pi * motion["frequency"]
+
+    def moved(time: float) -> tuple[float, float]:
+        return -amplitude * cos(omega * time), amplitude * omega * sin(omega * time)
+
+    samples = np.linspace(0.0, cycles / motion["frequency"], cycles * _SAMPLES + 1)
+    everything = _pressures(specimen, moved, samples, method, rtol)
+    times = samples[-_SAMPLES - 1 :]
+    head, behind, gas = (column[-_SAMPLES - 1 :] for column in everything)
+    _, rod = _areas(specimen["damper"])
+    ambient = specimen["filling"].get("pressure_ambient", _ATMOSPHERE)
     velocity = amplitude * omega * np.sin(omega * times)
     velocity[[0, _SAMPLES // 2, _SAMPLES]] = 0.0
-    force = (head - ambient) * bore - (behind - ambient) * ring
-    force = force + damper.get("seal_friction", 0.0) * np.sign(velocity)
+    force = _rod_force(specimen, head, behind, velocity)
     place = -amplitude * np.cos(omega * times)
     return Cycle(place, velocity, force, (gas - ambient) * rod, head, behind, gas)
 
@@ -179,6 +202,35 @@ def last_cycle(
 ) -> Cycle:
     """Return the last cycle of a sine that starts at rest with the rod out."""
     return _cycle(json.dumps(specimen), json.dumps(motion), cycles, method, rtol)
+
+
+def force_at(specimen: Record, motion: Record, cycles: int, quarter: int) -> float:
+    """Return the force a number of quarter turns into the last cycle."""
+    return float(last_cycle(specimen, motion, cycles).force[quarter * _SAMPLES // 4])
+
+
+def force_at_speed(
+    specimen: Record, amplitude: float, speed: float, cycles: int, quarter: int
+) -> float:
+    """Return the same for a sine that is told by its peak speed."""
+    motion = {"frequency": speed / (2.0 * pi * amplitude), "amplitude": amplitude}
+    return force_at(specimen, motion, cycles, quarter)
+
+
+def record_force(
+    specimen: Record, times: list[float], displacements: list[float], at: float
+) -> float:
+    """Return the force at a time of a record; its curve from scipy, its slopes from numpy."""
+    slopes = np.gradient(displacements, times, edge_order=2)
+    curve = CubicHermiteSpline(times, displacements, slopes)
+    slope = curve.derivative()
+
+    def moved(time: float) -> tuple[float, float]:
+        return float(curve(time)), float(slope(time))
+
+    ends = np.array([times[0], at])
+    head, behind, _ = _pressures(specimen, moved, ends, "Radau", _RTOL)
+    return float(_rod_force(specimen, head[-1], behind[-1], moved(at)[1]))
 
 
 def peak_compression(specimen: Record, motion: Record, cycles: int) -> float:

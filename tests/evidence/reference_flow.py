@@ -5,8 +5,10 @@ from __future__ import annotations
 from math import cos, pi, sqrt
 from typing import TYPE_CHECKING
 
+import numpy as np
 from fluids.flow_meter import differential_pressure_meter_solver, flow_meter_discharge
 from fluids.friction import friction_laminar
+from scipy.differentiate import derivative
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
@@ -109,6 +111,29 @@ def valve_flow(valve: Mapping[str, float], pressure_drop: float, oil: Mapping[st
         return loss(flow, curtain, 2.0 * lift, _DELTA_SLIT) - disc_drop
 
     return total + search(excess, ideal(port))
+
+
+def valve_slope(
+    valve: Mapping[str, float], pressure_drop: float, oil: Mapping[str, float]
+) -> float:
+    """Return the slope of the flow to the drop, by numerical differentiation."""
+    flows = np.vectorize(lambda drop: valve_flow(valve, float(drop), oil))
+    slope = derivative(flows, pressure_drop, initial_step=0.01 * pressure_drop)
+    return float(slope.df)
+
+
+def disc_lift(valve: Mapping[str, float], flow: float, oil: Mapping[str, float]) -> float:
+    """Return the lift of the disc at a flow, from what the holes leave of the drop to it."""
+    drop = valve_pressure_drop(valve, flow, oil)
+    shut = {**valve, "crack_pressure": 10.0 * drop}
+    through = flow - valve_flow(shut, drop, oil)
+    ports = {**shut, "bleed_area": valve["port_area"], "bleed_count": valve.get("port_count", 1)}
+    ports["leak"] = 0.0
+    port_drop = brentq(
+        lambda p: valve_flow({**ports, "crack_pressure": 10.0 * drop}, p, oil) - through, 1.0, drop
+    )
+    lifted = valve["compliance"] * (drop - port_drop - valve["crack_pressure"])
+    return float(min(lifted, valve["max_lift"]))
 
 
 def valve_pressure_drop(valve: Mapping[str, float], flow: float, oil: Mapping[str, float]) -> float:

@@ -54,6 +54,21 @@ def force(
     return float(head * (ring + rod) - behind * ring - pressure_ambient * rod + friction)
 
 
+def adjusted_force(
+    damper: Mapping[str, Any],
+    scale: float,
+    velocity: float,
+    gas_pressure: float,
+    oil: Mapping[str, Any],
+) -> float:
+    """Return the rod force with both bleeds of the piston opened to a share of their area."""
+    piston = {
+        way: {**valve, "bleed_area": scale * valve["bleed_area"]}
+        for way, valve in damper["piston"].items()
+    }
+    return force({**damper, "piston": piston}, velocity, gas_pressure, oil, 101_325.0)
+
+
 def lowest_pressure(
     damper: Mapping[str, Any], velocity: float, gas_pressure: float, oil: Mapping[str, Any]
 ) -> float:

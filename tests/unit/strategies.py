@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil, floor
 from typing import TYPE_CHECKING, TypeAlias
 
 from hypothesis import strategies as st
@@ -19,9 +20,16 @@ Values: TypeAlias = "dict[str, Value]"
 SHEETS = tuple(load(name) for name in names())
 
 
+def _numbers(low: float, high: float, quantity: str) -> st.SearchStrategy[float]:
+    """Return numbers of a range, whole ones for a count."""
+    if quantity == "count":
+        return st.integers(ceil(low), floor(high)).map(float)
+    return st.floats(low, high)
+
+
 def _rows(item: Rows) -> st.SearchStrategy[RowValues]:
     def cell(column: Cell) -> st.SearchStrategy[float]:
-        return st.floats(column.minimum, column.maximum)
+        return _numbers(column.minimum, column.maximum, column.quantity)
 
     row = st.tuples(*(cell(column) for column in item.columns))
     few = min(item.most, item.least + 8)
@@ -34,7 +42,7 @@ def _anything(item: Field) -> st.SearchStrategy[Value]:
         return st.sampled_from(item.keys)
     if isinstance(item, Rows):
         return _rows(item)
-    numbers = st.floats(item.minimum, item.maximum) | st.sampled_from(
+    numbers = _numbers(item.minimum, item.maximum, item.quantity) | st.sampled_from(
         [item.minimum, item.maximum, item.default]
     )
     return numbers | st.none() if item.optional else numbers
@@ -47,7 +55,7 @@ def _near_default(item: Field) -> st.SearchStrategy[Value]:
     if isinstance(item, Choice) or item.default is None:
         return _anything(item)
     low, high = sorted((0.8 * item.default, 1.25 * item.default))
-    numbers = st.floats(max(low, item.minimum), min(high, item.maximum))
+    numbers = _numbers(max(low, item.minimum), min(high, item.maximum), item.quantity)
     return numbers | st.none() if item.optional else numbers
 
 

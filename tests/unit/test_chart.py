@@ -51,7 +51,9 @@ def test_data_are_in_the_unit_of_the_reader() -> None:
         "y": 0.1,
         "label": "first",
     }  # SP 811: 1 in
-    assert data["points"] == [{"x": pytest.approx(0.05 / 0.0254), "y": 0.05, "label": "here"}]
+    (point,) = data["points"]
+    assert point["x"] == pytest.approx(0.05 / 0.0254)
+    assert (point["y"], point["label"], point["side"]) == (0.05, "here", "above right")
 
 
 @WIDTHS
@@ -114,3 +116,11 @@ def test_the_chart_library_draws_every_curve_and_point(width: int) -> None:
     assert drawn.startswith("<svg")
     assert "Stroke (mm)" in drawn
     assert "here" in drawn
+
+
+def test_each_label_stands_on_the_side_that_its_point_names() -> None:
+    words = [layer for layer in _spec()["layer"] if layer["mark"].get("type") == "text"]
+    sides = {layer["transform"][0]["filter"]["equal"]: layer["mark"] for layer in words}
+    assert sides["above right"]["align"] == sides["below right"]["align"] == "left"
+    assert sides["above left"]["dx"] < 0.0 < sides["below right"]["dx"]
+    assert sides["above left"]["dy"] < 0.0 < sides["below left"]["dy"]

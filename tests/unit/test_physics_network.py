@@ -146,8 +146,8 @@ def test_no_speeds_are_refused() -> None:
 
 
 def test_an_unsolved_valve_names_the_speed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("calculators.physics.valve._STEPS", 1)
-    with pytest.raises(NoSolutionError, match=r"0\.5 m/s.*m³/s"):
+    monkeypatch.setattr("calculators.physics._valve_disc.STEPS", 1)
+    with pytest.raises(NoSolutionError, match=r"0\.5 m/s.*L/min"):
         operating_point(damper=MONOTUBE, velocity=0.5, gas_pressure=2e6, oil=OIL)
 
 

@@ -17,8 +17,8 @@ from calculators.physics.shim import (
     seat_stiffness,
     stack_compliance,
     stack_state,
-    two_stage_state,
 )
+from calculators.physics.shim_stage import two_stage_state
 from tests.evidence.reference_shim import (
     roark_line_load_edge_deflection,
     roark_pressure_edge_deflection,

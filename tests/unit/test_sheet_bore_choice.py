@@ -22,6 +22,10 @@ def test_force_over_ring_is_the_pressure_of_the_hand_calculation() -> None:
     assert _output(result, "drop_rebound") == pytest.approx(2.46783e6, rel=1e-5)
     # derivation: 120 W / (40 W/(m² K) · π · 0.051 m · 0.3 m) = 62.414 K
     assert _output(result, "heat_rise") == pytest.approx(62.414, abs=0.001)
+    # derivation: 120 W / (π · 0.051 m · 0.3 m) = 2 496.5 W/m²
+    assert _output(result, "heat_per_area") == pytest.approx(2496.55, abs=0.05)
+    # derivation: 1.9 MPa · π/4 · 20² mm² / 1 663 N = 596.90 N / 1 663 N
+    assert _output(result, "gas_share") == pytest.approx(0.35893, abs=1e-5)
     # derivation: π/4 · 20² mm² · 0.52 m/s = 163.363 cm³/s
     assert _output(result, "reserve_flow") == pytest.approx(163.363e-6, rel=1e-5)
 

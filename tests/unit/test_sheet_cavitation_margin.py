@@ -67,8 +67,19 @@ def test_the_charge_needed_leaves_the_margin_wanted(construction: str) -> None:
     assert min(margins) == pytest.approx(second.given["margin_wanted"], rel=1e-6)
 
 
+@pytest.mark.parametrize("construction", ["monotube", "reservoir", "twin-tube"])
+def test_the_demo_keeps_the_margin_wanted_in_every_construction(construction: str) -> None:
+    findings = evaluate(SHEET, {"construction": construction}).findings
+    assert findings[0].level is Level.FINE
+
+
+def test_the_charge_is_the_one_input_that_makes_the_demo_cavitate() -> None:
+    findings = evaluate(SHEET, {"charge_at_20": 15e5}).findings  # as the page says
+    assert findings[0].level is Level.DO_NOT_BUILD
+
+
 def test_the_reserve_drop_needed_closes_the_margin() -> None:
-    result = evaluate(SHEET)
+    result = evaluate(SHEET, {"charge_at_20": 10e5})
     lacking = result.given["margin_wanted"] - _output(result, "margin_compression")
     assert _output(result, "reserve_drop_needed") == pytest.approx(lacking)
 

@@ -11,6 +11,7 @@ from calculators.physics.cavitation import cavitation_limit
 from calculators.physics.network import operating_point
 from calculators.sheet import Level, Measure, Result, Table, Value, evaluate
 from calculators.sheets import _valving as valving
+from calculators.sheets import load
 from calculators.sheets.force_velocity import SHEET
 
 # Bleed alone: no ports, no gap, no friction, oil at 15 °C and as thin as allowed.
@@ -108,8 +109,21 @@ def test_the_cavitation_speed_is_that_of_the_physics(construction: str) -> None:
         assert found == pytest.approx(limit, rel=1e-7)
 
 
+@pytest.mark.parametrize("construction", ["monotube", "reservoir", "twin-tube"])
+def test_the_demo_meets_its_target_in_every_construction(construction: str) -> None:
+    result = evaluate(SHEET, {"construction": construction})
+    assert abs(_output(result, "deviation")) <= result.given["deviation_allowed"]
+    for name in ("cavitation_compression", "cavitation_rebound"):
+        limit = result.outputs[name]
+        assert limit is None or limit > 1.0  # the highest speed of the target table
+
+
+def test_the_default_target_is_that_of_valve_sizing() -> None:
+    assert SHEET.defaults["target_forces"] == load("valve-sizing").defaults["target"]
+
+
 def test_a_curve_is_drawn_no_further_than_the_oil_stays_whole() -> None:
-    result = evaluate(SHEET)
+    result = evaluate(SHEET, {"charge_at_20": 10e5})
     limit = _output(result, "cavitation_compression")
     for chart in SHEET.charts:
         curve = chart.draw(result).curves[0]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from calculators.errors import InputError
-from calculators.physics.shim import two_stage_state
+from calculators.physics.shim_stage import two_stage_state
 from calculators.sheet import Level, evaluate
 from calculators.sheets import load
 from calculators.view import Units, read

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from calculators.errors import InputError
+from calculators.physics.drill import SHIM_THICKNESSES
 from calculators.physics.fluid import Oil
+from calculators.physics.shim import stack_compliance
 from calculators.physics.sizing import Duty, ValveFrame, make_valves
 from calculators.sheet import Level, Rows, evaluate
 from calculators.sheets import load
@@ -36,8 +38,9 @@ def test_the_default_target_is_the_table_of_critical_damping_in_whole_newtons() 
     assert _rows() == wanted
 
 
-def test_a_common_damper_meets_its_target_within_ten_percent() -> None:
-    outputs = _result().outputs
+@pytest.mark.parametrize("foot", ["open", "foot"])
+def test_a_common_damper_meets_its_target_within_ten_percent(foot: str) -> None:
+    outputs = _result(foot=foot).outputs
     for name in ("deviation_compression", "deviation_rebound"):
         value = outputs[name]
         assert value is not None
@@ -76,9 +79,28 @@ def test_a_foot_valve_has_sizes_of_its_own_and_an_intake() -> None:
     assert result.outputs["compliance_foot"] is not None
     sizes = result.tables[1]
     assert [row[0] for row in sizes.rows][-2:] == ["foot valve, compression", "intake"]
-    drop = sizes.rows[-1][-1]
+    drop = sizes.rows[-1][7]
     assert isinstance(drop, float)
     assert drop < 0.5e5  # the drop allowed at the intake
+
+
+@pytest.mark.parametrize("foot", ["open", "foot"])
+def test_the_shims_of_the_table_have_the_compliance_that_is_used(foot: str) -> None:
+    result = _result(foot=foot)
+    given = result.given
+    seats = [("disc_compression", "clamp_diameter"), ("disc_rebound", "clamp_diameter"),
+             ("foot_disc", "foot_clamp")]  # fmt: skip
+    for row, (disc, clamp) in zip(result.tables[1].rows[:3], seats, strict=False):
+        count, thickness = int(str(row[8])), row[9]
+        assert thickness in SHIM_THICKNESSES
+        assert isinstance(thickness, float)
+        stacked = stack_compliance(
+            clamp_diameter=given[clamp], diameters=(given[disc] + 1e-3,) * count,
+            thicknesses=(thickness,) * count, youngs_modulus=210e9, poisson_ratio=0.3,
+            port_inner_diameter=given[clamp], port_outer_diameter=given[disc],
+            seat_diameter=given[disc],
+        )  # fmt: skip
+        assert row[6] == pytest.approx(stacked, rel=1e-9)
 
 
 def test_a_target_that_no_valve_follows_is_pointed_out() -> None:
@@ -96,11 +118,12 @@ def test_ports_that_take_all_the_room_are_pointed_out() -> None:
     [
         ({"rod_diameter": 0.05}, "rod_diameter"),
         ({"disc_rebound": 0.05}, "disc_rebound"),
+        ({"clamp_diameter": 0.029}, "clamp_diameter"),
         ({"foot": "foot", "intake_room": 10e-6}, "intake_drop"),
         ({"target": ((0.1, 10.0, 20.0), (0.2, 9.0, 30.0), (0.3, 40.0, 50.0), (0.4, 60.0, 70.0))},
          "target"),
     ],
-    ids=["rod", "disc", "intake", "falling force"],
+    ids=["rod", "disc", "clamp", "intake", "falling force"],
 )  # fmt: skip
 def test_what_does_not_fit_is_refused_beside_its_input(
     values: dict[str, Value], named: str

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 from math import isclose, pi
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from calculators.errors import ConflictError, NoSolutionError
+from calculators.physics import bench
 from calculators.physics.loop import loop_measures
 from calculators.sheet import Level, Measure, evaluate
 from calculators.sheets import load
@@ -185,7 +186,9 @@ def test_a_motion_that_cannot_be_is_refused_beside_its_inputs(
 
 
 def test_no_solution_tells_time_velocity_and_pressures_and_draws_nothing() -> None:
-    with pytest.raises(NoSolutionError, match=r" s, at .* m/s \(head side .* Pa") as caught:
+    with pytest.raises(
+        NoSolutionError, match=r" s, at .* m/s \(absolute: head side .* bar"
+    ) as caught:
         _result(free_gas_monotube=0.0, charge_at_20=0.0, speed=20.0)
     [fault] = present_error(SHEET, caught.value, SI)
     assert fault["inputs"] == []
@@ -298,3 +301,42 @@ def test_a_cycle_starts_in_the_middle_of_compression() -> None:
     assert isclose(
         _motion(DEFAULT).duration, 1.0 / (DEFAULT.outputs["driving_frequency"] or pi), rel_tol=1e-9
     )
+
+
+def test_the_stepped_sine_gives_a_line_for_each_customary_speed() -> None:
+    result = evaluate(SHEET, {"motion": "stepped", "top_speed": 0.6})
+    (table,) = (table for table in result.tables if table.name == "steps")
+    assert [row[0] for row in table.rows] == [0.05, 0.1, 0.13, 0.26, 0.39, 0.52, 0.6]
+    assert result.outputs["peak_compression_twin_tube"] == table.rows[-1][1]
+    assert result.outputs["peak_rebound_monotube"] == table.rows[-1][5]
+
+
+def test_a_step_is_the_sine_of_the_same_speed() -> None:
+    stepped = evaluate(SHEET, {"motion": "stepped", "top_speed": 0.52})
+    frequency = 0.52 / (2.0 * pi * 0.020)
+    sine = evaluate(SHEET, {"motion": "sine", "frequency": frequency, "amplitude": 0.020})
+    for name in ("peak_compression_monotube", "energy_monotube"):
+        one, other = stepped.outputs[name], sine.outputs[name]
+        assert one == pytest.approx(other, rel=5e-3)  # two cycles against three
+
+
+def test_a_speed_without_a_solution_leaves_the_others_standing(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    whole = bench.run_sine
+
+    def fails_when_fast(**given: Any) -> bench.BenchTrace:  # noqa: ANN401  as run_sine takes them
+        if given["motion"].peak_velocity > 0.5:
+            message = "The bench finds no pressures after 0.1 s, at 0.61 m/s."
+            raise NoSolutionError(message)
+        return whole(**given)
+
+    monkeypatch.setattr(bench, "run_sine", fails_when_fast)
+    result = evaluate(SHEET, {"motion": "stepped", "top_speed": 0.777})
+    (table,) = (table for table in result.tables if table.name == "steps")
+    assert table.rows[-1][1:] == (None,) * 6
+    assert all(cell is not None for cell in table.rows[0])
+    assert result.outputs["peak_speed"] == pytest.approx(0.39)
+    assert any("no solution" in finding.text for finding in result.findings)
+    (chart,) = (chart for chart in SHEET.charts if chart.name == "force-velocity")
+    assert max(chart.draw(result).curves[0].x) == pytest.approx(0.39, rel=1e-3)
