@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
-from math import ceil
+from math import ceil, isclose
 from typing import TYPE_CHECKING
 
 from calculators.chart import Axis, Chart, Curve, Drawing, Point
@@ -199,14 +199,15 @@ def _map_of(given: Given, report: Callable[[float], object] | None = None) -> _M
         for load in _LOADS
         for factor in factors
     )
-    speeds = tuple(sorted({*_SPEEDS, given["speed"]}))
+    compared = next((one for one in _SPEEDS if isclose(one, given["speed"])), given["speed"])
+    speeds = tuple(sorted({*_SPEEDS, compared}))
     damper = heat.damper_of(given)
     found = _run_of(cars, profile, speeds).found(report)
     return _Map(
         found,
         heat.temperatures(damper, given["air_temperature"], given["wind_share"], found),
         factors,
-        speeds.index(given["speed"]),
+        speeds.index(compared),
         tuple(speeds.index(speed) for speed in _SPEEDS),
     )
 

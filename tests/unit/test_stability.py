@@ -15,7 +15,7 @@ import pytest
 from calculators.errors import CalculatorError
 from calculators.field import Choice, Input, Rows
 from calculators.sheet import Measure, evaluate
-from calculators.sheets import load
+from calculators.sheets import load, names
 from tests.sheet_inputs import random_values
 
 if TYPE_CHECKING:
@@ -24,10 +24,9 @@ if TYPE_CHECKING:
     from calculators.field import Value
     from calculators.sheet import Result, Sheet
 
-SOLVING = (
-    "bore-choice", "cavitation-margin", "flow-element", "force-velocity", "lag", "shim-stack",
-    "valve-sizing", "virtual-bench",
-)  # fmt: skip
+# A wheel that leaves the ground carries a last digit on and on, so rides are held to it at
+# their defaults only; the sheet itself says where a ride is too wild for that.
+DRIVEN = ("ride-run", "speed-map")
 SETS = 2  # of random inputs, beside the defaults; some of them are refused
 SETTLED = 1e-9  # 1, relative: what is left of a nudge of the inputs by 10⁻¹⁴
 NUDGES: dict[str, Callable[[float, Random], float]] = {
@@ -62,6 +61,8 @@ def _nudged(
 def _cases(sheet: Sheet) -> Iterator[dict[str, Value]]:
     """Give the defaults, the same with each other answer to a choice, and some random sets."""
     yield dict(sheet.defaults)
+    if sheet.name in DRIVEN:
+        return
     for item in sheet.inputs:
         if isinstance(item, Choice):
             yield from ({**sheet.defaults, item.name: key} for key in item.keys[1:])
@@ -87,7 +88,7 @@ def _outcome(sheet: Sheet, values: dict[str, Value]) -> dict[str, object] | None
 
 
 @pytest.mark.parametrize("nudge", NUDGES)
-@pytest.mark.parametrize("name", SOLVING)
+@pytest.mark.parametrize("name", names())
 def test_the_last_digits_of_the_inputs_do_not_show_in_the_answers(name: str, nudge: str) -> None:
     sheet = load(name)
     for values in _cases(sheet):
