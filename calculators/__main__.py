@@ -1,4 +1,4 @@
-"""The command line: ``python -m calculators list``, ``show`` and ``run``."""
+"""The command line: calculators, and through its neighbours jobs, sweeps and the bench."""
 
 from __future__ import annotations
 
@@ -10,7 +10,15 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from calculators._terminal import aligned, grid, paragraph, speak_any_encoding
+from calculators import _bench_commands, _invent_command, _job_commands
+from calculators._terminal import (
+    Answer,
+    RefusedError,
+    aligned,
+    grid,
+    paragraph,
+    speak_any_encoding,
+)
 from calculators.errors import CalculatorError
 from calculators.formula import parse_formula, symbol_text
 from calculators.quantities import QUANTITIES, format_value, from_si, short_number
@@ -19,7 +27,7 @@ from calculators.sheets import load, names
 from calculators.view import Units, present, present_error, range_text, read
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
 
     from calculators.sheet import Field, Input, Result, Sheet
 
@@ -32,36 +40,38 @@ examples:
   python -m calculators show gas-force
   python -m calculators run gas-force rod_diameter="22 mm" charge_pressure="150 psi"
   python -m calculators run critical-damping mass_given=corner sprung_mass=350 --working
+  python -m calculators run-job trailer.job.json --set lag.amplitude="5 mm"
+  python -m calculators spec trailer.job.json --out spec.json
+  python -m calculators trace unit-17.csv --spec spec.json
+
+"COMMAND --help" describes each command.
 
 A value is a number, with or without a unit: 120, 120 N/mm, 0,5. Without a unit
 it is in the one that "show" prints. What is not given takes its default.
 Values with spaces need quotation marks. A table is read from a file, as in
 points=@points.csv, one row a line, cells parted by semicolons; a short one may
-stand here, its rows parted by " / ". Exit status: 0, or 2 if something given
-cannot be used; the standard error output says what, one fault a line.
+stand here, its rows parted by " / ". Exit status: 0; 1 if a verdict is no pass;
+2 if something given cannot be used: the standard error output says what, one
+fault a line. Work that takes long tells there how far it is.
 """
 
 
-class _RefusedError(Exception):
-    """What was given cannot be used; one line for each fault."""
-
-    def __init__(self, *lines: str) -> None:
-        super().__init__("\n".join(lines))
-        self.lines = lines
-
-
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run one command; return 0, or 2 after telling what cannot be used."""
+    """Run one command; return 0, 1 for a verdict that is no pass, 2 for what cannot be used."""
     speak_any_encoding(sys.stdout, sys.stderr)
+    status = 0
     try:
-        sys.stdout.write("\n".join(_lines(_options(arguments))) + "\n")
+        answer = _answer(_options(arguments))
+        for line in answer.lines:
+            sys.stdout.write(f"{line}\n")
         sys.stdout.flush()
-    except _RefusedError as refused:
+        status = answer.status
+    except RefusedError as refused:
         sys.stderr.writelines(f"{line}\n" for line in refused.lines)
         return 2
     except BrokenPipeError:  # the reader, such as head, has seen enough
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return 0
+    return status
 
 
 def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
@@ -88,6 +98,9 @@ def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
         help="results in inch-pound units, and values without a unit read in them",
     )
     run.add_argument("--working", action="store_true", help="also every formula, with its numbers")
+    _job_commands.add(commands)
+    _bench_commands.add(commands)
+    _invent_command.add(commands)
     # argparse takes no further KEY=VALUE once an option stands between them: those are left over.
     options, more = parser.parse_known_args(arguments)
     strange = [word for word in more if word.startswith("-") or options.command != "run"]
@@ -98,24 +111,27 @@ def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
     return options
 
 
-def _lines(options: argparse.Namespace) -> Iterator[str]:
+def _answer(options: argparse.Namespace) -> Answer:
+    if "act" in options:  # the commands of the modules that know jobs and benches
+        act: Callable[[argparse.Namespace], Answer] = options.act
+        return act(options)
     if options.command == "list":
-        return _list()
+        return Answer(_list())
     sheet = _sheet(options.name)
     if options.command == "show":
-        return _show(sheet)
+        return Answer(_show(sheet))
     units = Units(imperial=options.imperial)
     result, units = _result(sheet, options.given, units)
     if options.json:
-        return iter([json.dumps(_plain(result, units, working=options.working), indent=2)])
-    return _report(result, units, working=options.working)
+        return Answer([json.dumps(_plain(result, units, working=options.working), indent=2)])
+    return Answer(_report(result, units, working=options.working))
 
 
 def _sheet(name: str) -> Sheet:
     if name not in names():
         near = _did_you_mean(name, names()) or ' See "python -m calculators list".'
         message = f"There is no calculator called {name}.{near}"
-        raise _RefusedError(message)
+        raise RefusedError(message)
     return load(name)
 
 
@@ -161,14 +177,14 @@ def _result(sheet: Sheet, given: Sequence[str], units: Units) -> tuple[Result, U
         result = evaluate(sheet, reading.values)
     except CalculatorError as error:
         messages = (fault["message"] for fault in present_error(sheet, error, units))
-        raise _RefusedError(*strange, *dict.fromkeys(messages)) from error
+        raise RefusedError(*strange, *dict.fromkeys(messages)) from error
     idle = [
         f"{fields[name].label} ({name}) is not asked for here; it needs {_condition(fields[name])}."
         for name in known
         if not in_use(fields[name], result.given.choices)
     ]
     if strange or idle:
-        raise _RefusedError(*strange, *idle)
+        raise RefusedError(*strange, *idle)
     return result, reading.units
 
 

@@ -6,15 +6,80 @@ import codecs
 import io
 import textwrap
 import unicodedata
+from dataclasses import dataclass
+from pathlib import Path
+from time import monotonic
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from typing import TextIO
 
-__all__ = ["WIDTH", "aligned", "grid", "paragraph", "speak_any_encoding"]
+__all__ = [
+    "WIDTH", "Answer", "Progress", "RefusedError", "aligned", "grid", "paragraph", "read_bytes",
+    "speak_any_encoding", "write_text",
+]  # fmt: skip
 
 WIDTH = 80
+
+FAILED = 1  # exit status of a verdict that is not a pass
+
+_EVERY = 2.0  # s, between two lines of progress
+
+
+class RefusedError(Exception):
+    """What was given cannot be used; one line for each fault."""
+
+    def __init__(self, *lines: str) -> None:
+        super().__init__("\n".join(lines))
+        self.lines = lines
+
+
+@dataclass(slots=True)
+class Answer:
+    """What a command writes, and its exit status once all of it is written."""
+
+    lines: Iterable[str]
+    status: int = 0
+
+
+class Progress:
+    """Lines on long work for a person who waits, at most one in two seconds."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+        self._last = monotonic()
+
+    def tell(self, words: str) -> None:
+        """Write a line, if the last one is long enough ago."""
+        if monotonic() - self._last >= _EVERY:
+            self._last = monotonic()
+            self._stream.write(f"{words}\n")
+            self._stream.flush()
+
+
+def read_bytes(path: str, most: int) -> bytes:
+    """Return what a file holds, or refuse it by name."""
+    try:
+        if Path(path).stat().st_size > most:
+            message = f"{path}: larger than {most:,} bytes."
+            raise RefusedError(message)
+        return Path(path).read_bytes()
+    except OSError as error:
+        message = f"{path}: the file cannot be read ({error.strerror})."
+        raise RefusedError(message) from error
+
+
+def write_text(path: str, text: str) -> None:
+    """Write a file as UTF-8, whole or not at all, or refuse it by name."""
+    part = Path(f"{path}.part")
+    try:
+        part.write_bytes(text.encode())
+        part.replace(path)
+    except OSError as error:
+        message = f"{path}: the file cannot be written ({error.strerror})."
+        raise RefusedError(message) from error
+
 
 _SPELLED = {
     "−": "-",

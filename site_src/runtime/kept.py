@@ -60,7 +60,8 @@ STDLIB_LEFT_OUT = (
 
 # Of the 120 text encodings, those of Python itself, zip archives and pickles.
 CODECS = frozenset(
-    "__init__ aliases ascii cp437 latin_1 raw_unicode_escape unicode_escape utf_8 utf_8_sig".split()
+    "__init__ aliases ascii charmap cp1252 cp437 latin_1 raw_unicode_escape unicode_escape utf_16 utf_16_be "
+    "utf_16_le utf_8 utf_8_sig".split()
 )
 
 # Of numpy: tests, what builds extensions, and what only type checkers read.
@@ -77,4 +78,7 @@ NUMPY_LEFT_OUT = (
 NUMPY_SUFFIXES = (".py", ".so")
 
 # Of the core: its command line, which has no terminal in a page.
-CORE_LEFT_OUT = ("calculators/__main__.py",)
+CORE_LEFT_OUT = tuple(
+    f"calculators/{name}.py"
+    for name in "__main__ _bench_commands _invent_command _job_commands _terminal sweep".split()
+)
