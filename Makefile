@@ -44,6 +44,7 @@ check: $(VENV)/.test ## format, lint, types, scripts and a strict build
 	$(RUN) ruff check .
 	$(RUN) mypy
 	@$(RUN) site_src scripts
+	@$(RUN) site_src text
 	@$(RUN) site_src build
 
 format: $(VENV)/.test ## put the sources into the common format

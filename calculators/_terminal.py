@@ -124,7 +124,10 @@ def aligned(rows: Iterable[Sequence[str]], *, indent: int = 2) -> list[str]:
 def grid(
     heads: Sequence[Sequence[str]], rows: Sequence[Sequence[str]], *, indent: int = 2
 ) -> list[str]:
-    """Return a table as lines: each head is a few lines, cells stand flush right below it."""
+    """Return a table as lines: each head is a few lines, cells stand flush right below it.
+
+    A table that is too wide for that is told row by row, a line for each cell.
+    """
     most = (WIDTH - indent) // len(heads) - 2
     numbers = [max((_width(row[index]) for row in rows), default=0) for index in range(len(heads))]
     wrapped = [
@@ -133,7 +136,10 @@ def grid(
     widths = [
         max(number, *map(_width, head)) for head, number in zip(wrapped, numbers, strict=True)
     ]
-    gap = "  " if indent + sum(widths) + 2 * len(widths) <= WIDTH else " "
+    room = WIDTH - indent - sum(widths)
+    if room < len(widths) - 1:
+        return _row_by_row(heads, rows, indent)
+    gap = "  " if room >= 2 * len(widths) else " "
     height = max(map(len, wrapped))
     tops = [[""] * (height - len(head)) + head for head in wrapped]
     lines = [*zip(*tops, strict=True), tuple("-" * width for width in widths), *rows]
@@ -144,6 +150,17 @@ def grid(
         ).rstrip()
         for line in lines
     ]
+
+
+def _row_by_row(
+    heads: Sequence[Sequence[str]], rows: Sequence[Sequence[str]], indent: int
+) -> list[str]:
+    names = [" ".join(part for part in head if part) for head in heads]
+    lines: list[str] = []
+    for first, *others in rows:
+        lines.append(f"{' ' * indent}{names[0]}: {first}")
+        lines += aligned(zip(names[1:], others, strict=True), indent=indent + 2)
+    return lines
 
 
 def _narrow(head: Sequence[str], width: int) -> list[str]:

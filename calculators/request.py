@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from calculators.errors import CalculatorError
 from calculators.quantities import unit
+from calculators.quiz import asked, marked, read_question, solved
 from calculators.sheet import Choice, Rows, evaluate
 from calculators.sheets import load
 from calculators.view import Units, present, present_error, read, restated
@@ -36,7 +37,7 @@ def answer(
     Parameters
     ----------
     operation : str
-        ``evaluate``, ``draw`` or ``restate``.
+        ``evaluate``, ``draw``, ``restate``, ``ask`` or ``mark``.
     arguments : str
         A JSON object; see the function of the same name in this module.
     progress : callable, optional
@@ -140,10 +141,29 @@ def restate(
     return {"texts": new_texts, "units": new_units}
 
 
+def ask(
+    question: Mapping[str, Any], seed: int, imperial: bool, solution: bool = False,  # noqa: FBT001, FBT002
+) -> dict[str, Any]:  # fmt: skip
+    """Return a question of the learn path with the numbers of a seed; its solution if wanted."""
+    put, units = read_question(question), Units(imperial=bool(imperial))
+    answered = solved(put, seed, units) if solution else {}
+    return {**asked(put, seed, units), **answered}
+
+
+def mark(
+    question: Mapping[str, Any], seed: int, imperial: bool, text: str, unit: str,  # noqa: FBT001
+) -> dict[str, str]:  # fmt: skip
+    """Return what is to be said of a typed answer to that question."""
+    units = Units(imperial=bool(imperial))
+    return marked(read_question(question), seed, units, text=str(text), typed_unit=str(unit))
+
+
 _LAST: dict[str, tuple[Mapping[str, Value], Result]] = {}  # of each sheet, what was asked last
 _LONG = frozenset({"evaluate", "draw"})  # operations that may take long
 _OPERATIONS: dict[str, Callable[..., Any]] = {
     "evaluate": evaluate_texts,
     "draw": draw,
     "restate": restate,
+    "ask": ask,
+    "mark": mark,
 }

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from calculators.field import Field, Value
-    from calculators.sheet import Column, Finding, Result, Sheet, Step, Table, TableCell
+    from calculators.sheet import Column, Result, Sheet, Step, Table, TableCell
 
 __all__ = ["Reading", "Units", "present", "present_error", "range_text", "read", "restated"]
 

@@ -37,6 +37,7 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser("pack", help="pack the browser's Python")
     commands.add_parser("build", help="make the whole site in site/")
     commands.add_parser("scripts", help="check the types of the site's scripts")
+    commands.add_parser("text", help="check length, readability and spelling of the pages")
     commands.add_parser("bench", help="measure the built site and write docs/evidence/speed.md")
     commands.add_parser("lock", help="choose the versions of the npm packages anew")
     server = commands.add_parser("serve", help="make the site and serve it on this machine")
@@ -59,11 +60,19 @@ def _bench() -> None:
     bench()
 
 
+def _text() -> None:
+    """Check the pages; imported only now, since it needs what the tests need."""
+    from site_src.text_checks import check  # noqa: PLC0415
+
+    check()
+
+
 COMMANDS = {
     "fetch": fetch,
     "pack": pack_runtime,
     "build": build,
     "scripts": check_scripts,
+    "text": _text,
     "bench": _bench,
     "lock": lock_npm_packages,
 }

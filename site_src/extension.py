@@ -3,11 +3,15 @@
 On a line of its own:
 
 - ``!calculator(critical-damping)``          the card of a sheet
+- ``!experiment(lag "damping phase loop")``  that card, cut down to these inputs, results, charts
 - ``!figure(twin-tube-section "Caption.")``  a drawing from docs/figures, inline
 - ``!evidence()``                            the table of outside checks
 - ``!guided-check()``                        all questions of the care section
 - ``!inspection-card()``                     the card to print
 - ``!inspection-log()``                      the log in the reader's browser
+- ``!module(purpose)``                       the questions of a module of the learn path
+- ``!modules()``                             all modules, and how far the reader is
+- ``!record()``                              the training record
 - ``!formulas()``                            the reference of all formulas
 - ``!licences()``                            what is served with the site, and its licences
 - ``$$ c_cr = 2*sqrt(k_w*m_s) $$``           a formula on a line of its own
@@ -16,6 +20,8 @@ In running text:
 
 - ``!value(critical-damping.wheel_rate)``    a default result, with its unit
 - ``$zeta < 1$``                             a formula in the notation of calculators.formula
+
+The first mention of a term of the glossary becomes a link to it: site_src/glossary.py.
 
 Links in what is made here start with ``@root/``; the build turns them into
 relative ones. An unknown mark stops the build.
@@ -38,11 +44,14 @@ from calculators.formula import typeset
 from calculators.quantities import format_value
 from calculators.sheet import evaluate
 from calculators.sheets import load
+from site_src.glossary import Explained
 from site_src.render.card import card_html
 from site_src.render.care import guided_check_html, inspection_card_html, inspection_log_html
 from site_src.render.evidence import evidence_html
+from site_src.render.experiment import experiment_html
 from site_src.render.figure import figure_html
 from site_src.render.formulas import formulas_html
+from site_src.render.learn import module_html, modules_html, record_html
 from site_src.render.licences import licences_html
 
 if TYPE_CHECKING:
@@ -63,11 +72,15 @@ _START = re.compile(r"^\s*!(?P<name>[a-z-]+)\(")
 _FENCE = re.compile(r"^\s*(`{3,}|~{3,})")
 _BLOCKS: dict[str, Callable[[str, str], str]] = {
     "calculator": lambda name, _: card_html(name),
+    "experiment": experiment_html,
     "figure": lambda name, words: figure_html(FIGURES / f"{name}.svg", words),
     "evidence": lambda _, __: evidence_html(),
     "guided-check": lambda _, __: guided_check_html(),
     "inspection-card": lambda _, __: inspection_card_html(),
     "inspection-log": lambda _, __: inspection_log_html(),
+    "module": lambda name, _: module_html(name),
+    "modules": lambda _, __: modules_html(),
+    "record": lambda _, __: record_html(),
     "formulas": lambda _, __: formulas_html(),
     "licences": lambda _, __: licences_html(),
 }
@@ -168,6 +181,7 @@ class StrokebookExtension(Extension):
         md.parser.blockprocessors.register(_FormulaBlock(md.parser), "sb-formula", 95)
         md.inlinePatterns.register(_FormulaInline(r"(?<![\\$])\$([^$\n]+)\$", md), "sb-math", 185)
         md.inlinePatterns.register(_ValueInline(r"!value\(([^()]*)\)", md), "sb-value", 186)
+        md.treeprocessors.register(Explained(md), "sb-explained", -1)  # after all links are made
 
 
 def makeExtension(**options: Any) -> StrokebookExtension:  # noqa: N802, ANN401  name and form fixed by the library

@@ -60,8 +60,10 @@ STDLIB_LEFT_OUT = (
 
 # Of the 120 text encodings, those of Python itself, zip archives and pickles.
 CODECS = frozenset(
-    "__init__ aliases ascii charmap cp1252 cp437 latin_1 raw_unicode_escape unicode_escape utf_16 utf_16_be "
-    "utf_16_le utf_8 utf_8_sig".split()
+    """
+    __init__ aliases ascii charmap cp1252 cp437 latin_1 raw_unicode_escape unicode_escape
+    utf_16 utf_16_be utf_16_le utf_8 utf_8_sig
+    """.split()
 )
 
 # Of numpy: tests, what builds extensions, and what only type checkers read.

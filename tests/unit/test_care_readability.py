@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-import readability
 
 from site_src.care import CHECK_FILE
+from site_src.text_checks import grade
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -39,15 +39,6 @@ def texts(data: object, key: str = "") -> Iterator[str]:
             yield from texts(value, key)
     elif isinstance(data, str) and ("cautions." in key or key.rpartition(".")[2] in TEXTS):
         yield data if data[-1] in ".?!" else f"{data}."
-
-
-def grade(text: str) -> float:
-    """Return the highest of three grades: one counts syllables, two count letters."""
-    sentences = re.split(r"(?<=[.?!:])\s+", text)
-    words = [" ".join(re.findall(r"[\w'’-]+", sentence)) for sentence in sentences]
-    grades = readability.getmeasures([line for line in words if line], lang="en")
-    measures = ("Kincaid", "ARI", "Coleman-Liau")
-    return max(float(grades["readability grades"][measure]) for measure in measures)
 
 
 @pytest.mark.parametrize("page", sorted(CARE.glob("*.md")), ids=lambda path: path.stem)

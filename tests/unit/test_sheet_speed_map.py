@@ -19,6 +19,7 @@ from calculators.view import Units, present
 from calculators.visual import present_charts
 
 if TYPE_CHECKING:
+    from calculators.field import Value
     from calculators.sheet import Result
 
 SHEET = load("speed-map")
@@ -94,7 +95,7 @@ def test_where_no_oil_lives_no_temperature_is_told() -> None:
 
 
 def test_a_twin_tube_stays_hotter_than_a_monotube() -> None:
-    one = {"speed": 100.0 / 3.6, "factors": ((1.0,),)}
+    one: dict[str, Value] = {"speed": 100.0 / 3.6, "factors": ((1.0,),)}
     twin = evaluate(SHEET, {**one, "construction": "twin-tube"})
     assert _value(twin, "temperature_loaded") > _value(evaluate(SHEET, one), "temperature_loaded")
 

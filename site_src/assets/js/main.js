@@ -1,13 +1,10 @@
 // @ts-check
 // The page's entry: every card on it shares one Python.
 import { Card } from "./card.js";
-import { Client } from "./client.js";
+import { python } from "./python.js";
 
-const roots = /** @type {HTMLElement[]} */ ([...document.querySelectorAll("[data-sheet]")]);
-if (roots.length > 0) {
-  const packages = new Set(roots.flatMap((root) => (root.dataset.needs ?? "").split(" ").filter(Boolean)));
-  const client = new Client([...packages]);
-  for (const root of roots) new Card(root, client).open();
+for (const root of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-sheet]"))) {
+  new Card(root, python()).open();
 }
 
 // A link to something inside a folded part unfolds it.
