@@ -26,6 +26,7 @@ __all__ = ["SHEET"]
 
 _SKIPPING = 0.05  # 1, share of the time off the ground that is too much; ours
 _ROUGH_LOAD = 0.3  # 1, load coefficient that asks for a closer look; ours
+_ROUNDING = 1e-9  # 1, share of the work that is lost in the last digits of its parts
 _UNEXPLAINED = 0.005  # 1, share of the road's work that may be left open; ours
 _CHANCE = 1e-3  # 1, change for a billionth more speed from which it is a ride of chance; ours
 _MOST_POINTS = 700  # of a curve over time
@@ -241,12 +242,16 @@ def _record_damper(work: Working, found: Ride) -> dict[str, float | None]:
 def _record_energy(work: Working, found: Ride) -> tuple[float, float]:
     """Record where the work of the road went; return mean power and what is left open."""
     account = found.energy
+    parts = account.damper + account.tyre + account.friction + account.stored
+    left_open = account.road - parts
+    if abs(left_open) <= _ROUNDING * max(abs(account.road), abs(account.damper)):
+        left_open = 0.0
     for symbol, value in (
         ("W_d", account.damper),
-        ("W_r", account.road),
         ("W_t", account.tyre),
         ("W_f", account.friction),
         ("W_s", account.stored),
+        ("W_e", left_open),
     ):
         work.let(symbol, value, quantity="energy")
     power = work.step(
@@ -256,15 +261,15 @@ def _record_energy(work: Working, found: Ride) -> tuple[float, float]:
         quantity="power",
         source=ride.drive,
     )
-    error = work.step(
-        "Energy account: work of the road, less heat in damper, tyre and leaf friction, less what "
-        "masses and springs hold more than at the start; what is left open",
-        "W_e = W_r - W_d - W_t - W_f - W_s",
-        account.road - account.damper - account.tyre - account.friction - account.stored,
+    work.step(
+        "Energy account: the work of the road is heat in damper, tyre and leaf friction, what "
+        "masses and springs hold more than at the start, and what the time steps leave open",
+        "W_r = W_d + W_t + W_f + W_s + W_e",
+        account.road,
         quantity="energy",
         source=ride.drive,
     )
-    return power, error
+    return power, left_open
 
 
 def _judge(given: Given, work: Working, found: Ride, error: float) -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from calculators.chart import Axis, Chart, Curve, Drawing, Point
 from calculators.errors import ConflictError
-from calculators.physics import heat_map, quarter_car, ride_map, road
+from calculators.physics import heat_map, quarter_car, road
 from calculators.physics.air import GREATEST_TEMPERATURE
 from calculators.sheet import (
     Cell,
@@ -153,6 +153,13 @@ class _Map:
         return figures
 
 
+def _driver() -> Callable[..., RideMap]:
+    """Return what drives the map: it needs numpy, which others who read this sheet do not."""
+    from calculators.physics.ride_map import ride_map  # noqa: PLC0415
+
+    return ride_map
+
+
 class _Run:
     """One map, driven when it is first asked for."""
 
@@ -165,7 +172,7 @@ class _Run:
     def found(self, report: Callable[[float], object] | None) -> RideMap:
         """Return the map; whoever waits for it is told how far it is."""
         if self._found is None:
-            self._found = ride_map.ride_map(
+            self._found = _driver()(
                 cars=self._cars, profile=self._profile, speeds=self._speeds,
                 duration=_DURATION, settle=_SETTLE, report=report,
             )  # fmt: skip
@@ -261,7 +268,7 @@ def _record_first(given: Given, work: Working, drawn: _Map, load: str) -> dict[s
     work.let(f"t_{tail}", share * _DURATION, quantity="time")
     work.let(f"sigma_{tail}", coefficient * static, quantity="force")
     work.let(f"W_{tail}", power * _DURATION, quantity="energy")
-    source = ride_map.ride_map
+    source = _driver()
     return {
         f"airborne_{load}": work.step(
             f"Share of time off the ground, {load}: time without load over all time, step by step",
@@ -312,14 +319,14 @@ def _record_best(work: Working, drawn: _Map) -> float:
             _worse(drawn, damper),
             quantity="percent",
             unit="%",
-            source=ride_map.ride_map,
+            source=_driver(),
         )
         names.append(f"R_{damper + 1}")
     least = min(_worse(drawn, damper) for damper in range(len(drawn.factors)))
     formula = f"min({', '.join(names)})" if len(names) > 1 else names[0]
     return work.step(
         "Least of all dampers", f"r_best = {formula}", least,
-        quantity="percent", unit="%", source=ride_map.ride_map,
+        quantity="percent", unit="%", source=_driver(),
     )  # fmt: skip
 
 
@@ -333,7 +340,7 @@ def _record_power(work: Working, drawn: _Map) -> float:
         "P_max = max(P_l_max, P_e_max)",
         max(tops),
         quantity="power",
-        source=ride_map.ride_map,
+        source=_driver(),
     )
 
 
