@@ -7,6 +7,7 @@ never raises: a refusal is an answer too, and so is a fault of our own.
 from __future__ import annotations
 
 import json
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from calculators.errors import CalculatorError
@@ -37,18 +38,27 @@ def answer(
     Parameters
     ----------
     operation : str
-        ``evaluate``, ``draw``, ``restate``, ``ask`` or ``mark``.
+        ``evaluate``, ``draw``, ``restate``, ``ask``, ``mark`` or one of `job_request`.
     arguments : str
         A JSON object; see the function of the same name in this module.
     progress : callable, optional
         Called with the share of the work done, 0 to 1, while a long calculation runs.
     """
     try:
-        told = {"progress": progress} if operation in _LONG else {}
-        value = _OPERATIONS[operation](**json.loads(arguments), **told)
+        function, long = _operation(operation)
+        told = {"progress": progress} if long else {}
+        value = function(**json.loads(arguments), **told)
         return json.dumps({"ok": True, "value": value}, allow_nan=False)
     except Exception as error:  # noqa: BLE001  whatever it was, the page is told
         return json.dumps({"ok": False, "error": f"{type(error).__name__}: {error}"})
+
+
+def _operation(name: str) -> tuple[Callable[..., Any], bool]:
+    """Return an operation and whether it may take long; `_MODULES` are loaded when asked for."""
+    if name in _OPERATIONS:
+        return _OPERATIONS[name], name in _LONG
+    module = import_module(f"calculators.{_MODULES[name.partition('.')[0]]}")
+    return module.OPERATIONS[name], name in module.LONG
 
 
 def _units(units: Mapping[str, str], imperial: bool) -> Units:  # noqa: FBT001  part of a JSON request
@@ -167,3 +177,4 @@ _OPERATIONS: dict[str, Callable[..., Any]] = {
     "ask": ask,
     "mark": mark,
 }
+_MODULES = {"job": "job_request"}  # of operations that few pages ask for, as in "job.open"

@@ -13,6 +13,9 @@ On a line of its own:
 - ``!modules()``                             all modules, and how far the reader is
 - ``!record()``                              the training record
 - ``!formulas()``                            the reference of all formulas
+- ``!job-path()``                            the steps of a job in order, under the job's bar
+- ``!candidates()``                          up to four dampers side by side
+- ``!specification()``                       the specification of the open job, to print
 - ``!licences()``                            what is served with the site, and its licences
 - ``$$ c_cr = 2*sqrt(k_w*m_s) $$``           a formula on a line of its own
 
@@ -51,6 +54,12 @@ from site_src.render.evidence import evidence_html
 from site_src.render.experiment import experiment_html
 from site_src.render.figure import figure_html
 from site_src.render.formulas import formulas_html
+from site_src.render.job import (
+    candidates_html,
+    job_bar_html,
+    job_path_html,
+    specification_html,
+)
 from site_src.render.learn import module_html, modules_html, record_html
 from site_src.render.licences import licences_html
 
@@ -83,6 +92,9 @@ _BLOCKS: dict[str, Callable[[str, str], str]] = {
     "record": lambda _, __: record_html(),
     "formulas": lambda _, __: formulas_html(),
     "licences": lambda _, __: licences_html(),
+    "job-path": lambda _, __: job_path_html(),
+    "candidates": lambda _, __: candidates_html(),
+    "specification": lambda _, __: specification_html(),
 }
 
 
@@ -90,6 +102,7 @@ class _Blocks(Preprocessor):
     def run(self, lines: list[str]) -> list[str]:
         done: list[str] = []
         fence = ""
+        self._barred = False  # the job's bar stands above the first calculator of a page
         for line in lines:
             opening = _FENCE.match(line)
             if opening and not fence:
@@ -113,6 +126,8 @@ class _Blocks(Preprocessor):
             )
             raise ValueError(message)
         html = _BLOCKS[mark["name"]](mark["argument"], mark["words"] or "")
+        if mark["name"] == "calculator" and not self._barred:
+            html, self._barred = job_bar_html() + html, True
         return ["", self.md.htmlStash.store(html), ""]
 
 

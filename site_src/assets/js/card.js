@@ -3,6 +3,7 @@
 import { Asked } from "./asked.js";
 import { Overtaken } from "./client.js";
 import { Form } from "./form.js";
+import { JobCard } from "./job-card.js";
 import { fromFragment, putInAddress } from "./link.js";
 import { paintFaults, paintFindings, paintOutputs, paintSteps, paintTables, part } from "./paint.js";
 import { Spoken } from "./spoken.js";
@@ -27,6 +28,7 @@ export class Card {
     this.visuals = new Visuals(root);
     this.spoken = new Spoken(root);
     this.asked = new Asked(root, this.status, client);
+    this.job = new JobCard(this);
     /** Whether something differs from what the page was printed with. */
     this.changed = false;
   }
@@ -44,8 +46,9 @@ export class Card {
     try {
       await this.client.start();
       const recalled = !linked && (await this.units.recall());
-      this.changed ||= recalled;
-      const wanted = !this.asked.only || linked || recalled;
+      const taken = await this.job.take();
+      this.changed ||= recalled || taken;
+      const wanted = !this.asked.only || linked || recalled || taken;
       if (wanted) await this.asked.run(() => this.update());
       if (!this.asked.only) this.status.say("live");
       else if (!wanted) this.status.say("ready");
@@ -133,6 +136,7 @@ export class Card {
     this.view = evaluation.result;
     this.paint(this.view, state.texts);
     if (this.changed) this.draw();
+    this.job.evaluated();
   }
 
   /** @param {import("./protocol.js").View} view @param {Record<string, string>} texts */
