@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from random import Random
 from typing import TYPE_CHECKING, Any
@@ -10,19 +9,15 @@ from typing import TYPE_CHECKING, Any
 from calculators._job_commands import job_from
 from calculators._terminal import Answer, RefusedError, write_text
 from calculators.errors import CalculatorError
-from calculators.quantities import from_si, parse
-from calculators.table_file import csv_line
+from calculators.quantities import parse
 
 if TYPE_CHECKING:
     import argparse
     from collections.abc import Sequence
 
-    from calculators.physics.bench import Specimen
-
 __all__ = ["add", "pairs_from", "size_from"]
 
 _SPEEDS = "0.01 0.025 0.05 0.1 0.13 0.26 0.39 0.52 1.0"  # m/s, a slow one for the gas first
-_SPREAD = 0.03  # 1, standard deviation of a part from unit to unit, of invented units
 
 
 def add(commands: Any) -> None:  # noqa: ANN401  argparse names no type for it
@@ -73,19 +68,26 @@ def pairs_from(words: Sequence[str], form: str) -> list[tuple[str, str]]:
 
 
 def _invent(options: argparse.Namespace) -> Answer:
-    from calculators import bench_job  # noqa: PLC0415  with what needs numpy
+    from calculators import bench_job, invented  # noqa: PLC0415  with what needs numpy
     from calculators.physics.diagnosis import PARTS  # noqa: PLC0415
 
     job = job_from(options.job)
     try:
         specimen, warm = bench_job.specimen_of_job(job), bench_job.temperature_of(job)
         parts = pairs_from(options.part, "PART=FACTOR")
-        for part, text in parts:
-            if part not in PARTS:
-                message = f"{part}: write one of {', '.join(PARTS)}."
+        for name, text in parts:
+            part = next((one for one in PARTS if one == name), None)
+            if part is None:
+                message = f"{name}: write one of {', '.join(PARTS)}."
                 raise RefusedError(message)
-            specimen = _altered(specimen, part, float(text))
-        speeds = tuple(float(word) for word in options.speeds.replace(",", ".").split())
+            specimen = invented.altered(specimen, part, float(text))
+        recording = invented.Recording(
+            speeds=tuple(float(word) for word in options.speeds.replace(",", ".").split()),
+            temperature=warm,
+            amplitude=size_from(options.amplitude, "length", "mm", "--amplitude"),
+            sample_rate=options.rate,
+            noise=size_from(options.noise, "force", "N", "--noise"),
+        )
         if options.units < 0:
             message = f"--units {options.units}: give a number of units."
             raise RefusedError(message)
@@ -96,60 +98,10 @@ def _invent(options: argparse.Namespace) -> Answer:
             if options.units:
                 stem = Path(options.out)
                 path = str(stem.with_name(f"{stem.stem}-{unit + 1:02d}{stem.suffix or '.csv'}"))
-                for part in PARTS:
-                    made = _altered(made, part, 1.0 + random.gauss(0.0, _SPREAD))
-            _write_invented(path, made, speeds, options, (options.number + unit, warm))
+                made = invented.varied(specimen, random)
+            write_text(path, invented.trace_text(made, recording, seed=options.number + unit))
             written.append(f"{path}: invented")
     except (ValueError, CalculatorError) as error:
         message = f"{options.job}: {error}"
         raise RefusedError(message) from error
     return Answer(written)
-
-
-def _altered(specimen: Specimen, part: Any, factor: float) -> Specimen:  # noqa: ANN401  its name
-    from calculators.physics.diagnosis import changed  # noqa: PLC0415  with what needs numpy
-
-    damper, oil, gas = changed(
-        damper=specimen.damper,
-        oil=specimen.oil,
-        gas_pressure=specimen.filling.gas_pressure,
-        part=part,
-        factor=factor,
-    )
-    return replace(
-        specimen, damper=damper, oil=oil, filling=replace(specimen.filling, gas_pressure=gas)
-    )
-
-
-def _write_invented(
-    path: str,
-    specimen: Specimen,
-    speeds: tuple[float, ...],
-    options: argparse.Namespace,
-    seed_and_temperature: tuple[int, float],
-) -> None:
-    from calculators.physics.synthetic import Faults, invented_trace  # noqa: PLC0415  needs numpy
-
-    seed, temperature = seed_and_temperature
-    noise = size_from(options.noise, "force", "N", "--noise")
-    amplitude = size_from(options.amplitude, "length", "mm", "--amplitude")
-    trace = invented_trace(
-        specimen=specimen, amplitude=amplitude, speeds=speeds, sample_rate=options.rate, seed=seed,
-        faults=Faults(
-            force_noise=noise, displacement_noise=amplitude / 2_000.0,
-            displacement_offset=amplitude / 10.0, spikes=8, spike_force=400.0 * noise,
-            temperature_start=temperature - 2.0, temperature_rise=4.0,
-        ),
-    )  # fmt: skip
-    lines = [
-        f"Invented by the virtual bench: no real damper. Number {seed}.\n",
-        csv_line(("time [s]", "displacement [mm]", "force [N]", "temperature [°C]")),
-    ]
-    lines += [
-        f"{t:.5f},{from_si(x, unit='mm', quantity='length'):.4f},{f:.2f},"
-        f"{from_si(warm, unit='°C', quantity='temperature'):.2f}\n"
-        for t, x, f, warm in zip(
-            trace.time, trace.displacement, trace.force, trace.temperature, strict=True
-        )
-    ]
-    write_text(path, "".join(lines))

@@ -31,22 +31,30 @@ _WIDTHS = range(100, 4001)  # px, of a chart
 
 
 def answer(
-    operation: str, arguments: str, progress: Callable[[float], object] | None = None
+    operation: str,
+    arguments: str,
+    progress: Callable[[float], object] | None = None,
+    piece: bytes | memoryview | None = None,
 ) -> str:
     """Return the JSON answer to a JSON request.
 
     Parameters
     ----------
     operation : str
-        ``evaluate``, ``draw``, ``restate``, ``ask``, ``mark`` or one of `job_request`.
+        ``evaluate``, ``draw``, ``restate``, ``ask``, ``mark`` or one of `job_request` or
+        `trace_request`.
     arguments : str
         A JSON object; see the function of the same name in this module.
     progress : callable, optional
         Called with the share of the work done, 0 to 1, while a long calculation runs.
+    piece : bytes or memoryview, optional
+        A piece of a file, for the operations that read files.
     """
     try:
         function, long = _operation(operation)
-        told = {"progress": progress} if long else {}
+        told: dict[str, Any] = {"progress": progress} if long else {}
+        if piece is not None:
+            told["piece"] = bytes(piece)
         value = function(**json.loads(arguments), **told)
         return json.dumps({"ok": True, "value": value}, allow_nan=False)
     except Exception as error:  # noqa: BLE001  whatever it was, the page is told
@@ -177,4 +185,5 @@ _OPERATIONS: dict[str, Callable[..., Any]] = {
     "ask": ask,
     "mark": mark,
 }
-_MODULES = {"job": "job_request"}  # of operations that few pages ask for, as in "job.open"
+# Whose operations few pages ask for: "job.open" is in the first.
+_MODULES = {"job": "job_request", "trace": "trace_request", "batch": "trace_request"}

@@ -16,6 +16,8 @@ On a line of its own:
 - ``!job-path()``                            the steps of a job in order, under the job's bar
 - ``!candidates()``                          up to four dampers side by side
 - ``!specification()``                       the specification of the open job, to print
+- ``!bench-trace()``                        reading a bench trace; ``!bench-batch()`` many units
+- ``!bench-explained()``                    invented traces, and what explains each
 - ``!licences()``                            what is served with the site, and its licences
 - ``$$ c_cr = 2*sqrt(k_w*m_s) $$``           a formula on a line of its own
 
@@ -48,6 +50,7 @@ from calculators.quantities import format_value
 from calculators.sheet import evaluate
 from calculators.sheets import load
 from site_src.glossary import Explained
+from site_src.render.bench import batch_html, explained_html, trace_html
 from site_src.render.card import card_html
 from site_src.render.care import guided_check_html, inspection_card_html, inspection_log_html
 from site_src.render.evidence import evidence_html
@@ -95,6 +98,9 @@ _BLOCKS: dict[str, Callable[[str, str], str]] = {
     "job-path": lambda _, __: job_path_html(),
     "candidates": lambda _, __: candidates_html(),
     "specification": lambda _, __: specification_html(),
+    "bench-trace": lambda _, __: trace_html(),
+    "bench-batch": lambda _, __: batch_html(),
+    "bench-explained": lambda _, __: explained_html(),
 }
 
 

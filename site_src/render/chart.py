@@ -16,7 +16,7 @@ from calculators.visual import present_charts
 if TYPE_CHECKING:
     from calculators.sheet import Result
 
-__all__ = ["NARROW", "WIDE", "chart_pictures"]
+__all__ = ["NARROW", "WIDE", "chart_pictures", "chart_svg"]
 
 WIDE, NARROW = 640, 340  # px, width of the drawing on a desk and on a phone
 _NOISE = re.compile(r' (?:aria-[a-z]+|role|pointer-events|xmlns:xlink|version|font-family)="[^"]*"')
@@ -26,7 +26,8 @@ _LONG = re.compile(r"(\d+\.\d)\d+")
 
 
 @cache
-def _svg(specification: str) -> Markup:
+def chart_svg(specification: str) -> Markup:
+    """Return the drawing of a specification in JSON, in the page's own colours."""
     drawn = vl_convert.vegalite_to_svg(
         specification, vl_version=vl_convert.get_vegalite_versions()[-1]
     )
@@ -39,7 +40,7 @@ def _svg(specification: str) -> Markup:
 
 def _pictures(result: Result, width: int) -> dict[str, Markup]:
     charts = present_charts(result, Units(), width=width)
-    return {chart["name"]: _svg(json.dumps(chart["spec"])) for chart in charts}
+    return {chart["name"]: chart_svg(json.dumps(chart["spec"])) for chart in charts}
 
 
 def chart_pictures(result: Result) -> list[dict[str, Any]]:

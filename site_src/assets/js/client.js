@@ -87,11 +87,11 @@ export class Client {
     else this.lines.delete(key);
   }
 
-  /** @param {string} op @param {object} args @param {Waiting} waiting */
+  /** @param {string} op @param {import("./protocol.js").Arguments} args @param {Waiting} waiting */
   post(op, args, waiting) {
     this.last += 1;
     this.waiting.set(this.last, waiting);
-    this.worker?.postMessage({ id: this.last, op, args });
+    this.worker?.postMessage({ id: this.last, op, args }, args.piece ? [args.piece] : []);
   }
 
   /** @param {import("./protocol.js").Reply | import("./protocol.js").Progress} reply */

@@ -1,8 +1,9 @@
 // @ts-check
-// What page and worker say to each other: plain JSON, one reply for each request.
+// What page and worker say to each other: plain JSON, one reply for each request. A piece of a file goes as it is.
 
 /**
- * @typedef {{id: number, op: string, args: object}} Request
+ * @typedef {{piece?: ArrayBuffer, [name: string]: any}} Arguments  plain JSON but for the piece, which changes hands
+ * @typedef {{id: number, op: string, args: Arguments}} Request
  * @typedef {{id: number, ok: true, value: any} | {id: number, ok: false, error: string}} Reply
  *
  * Before the reply to a long request, now and then: the share of the work that is done, 0 to 1.

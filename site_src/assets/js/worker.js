@@ -42,7 +42,9 @@ function reason(error) {
   return (error instanceof Error ? error.message : String(error)).trim().split("\n").at(-1) ?? "";
 }
 
-/** @param {string[]} packages @returns {Promise<(op: string, args: string, progress: (share: number) => void) => string>} */
+/** @typedef {(op: string, args: string, progress: (share: number) => void, piece?: any) => string} Answer */
+
+/** @param {string[]} packages @returns {Promise<{answer: Answer, bytes: (piece: ArrayBuffer) => any}>} */
 async function start(packages) {
   const archives = ["calculators.zip", ...packages.map((name) => `${name}.zip`)].map(async (name) =>
     /** @type {const} */ ([name, new Uint8Array(await (await fetched(name)).arrayBuffer())]));
@@ -56,17 +58,22 @@ async function start(packages) {
   })]);
   for (const [name, content] of await Promise.all(archives)) unpack(python, name, content);
   python.runPython("import sys; sys.path.insert(0, '/core')");
-  return python.pyimport("calculators.request").answer;
+  return { answer: python.pyimport("calculators.request").answer, bytes: (piece) => python.toPy(new Uint8Array(piece)) };
 }
 
 /** @param {import("./protocol.js").Request} request @returns {Promise<import("./protocol.js").Reply>} */
-async function reply({ id, op, args }) {
+async function reply({ id, op, args: { piece, ...args } }) {
+  /** @type {any} */
+  let bytes;
   try {
-    const answer = await core;
+    const python = await core;
     if (op === START) return { id, ok: true, value: null };
-    return { id, ...JSON.parse(answer(op, JSON.stringify(args), (share) => postMessage({ id, share }))) };
+    bytes = piece && python.bytes(piece);
+    return { id, ...JSON.parse(python.answer(op, JSON.stringify(args), (share) => postMessage({ id, share }), bytes)) };
   } catch (error) {
     return { id, ok: false, error: reason(error) };
+  } finally {
+    bytes?.destroy();
   }
 }
 
