@@ -49,7 +49,7 @@ def experiment_html(name: str, words: str) -> str:
 
     card = _FIGURE.sub(figure, _FIELD.sub(field, card_html(name)))
     more = (
-        f'<p class="sb-experiment__more"><a href="@root/calculate/{name}/">'
+        f'<p class="sb-experiment__more"><a href="@root/{load(name).page.removesuffix(".md")}/">'
         "All inputs, the working and the sources</a></p>"
     )
     return f'<div class="sb-experiment">{card}{more}</div>'

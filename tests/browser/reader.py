@@ -40,8 +40,6 @@ PAINT = 30_000  # ms that new results may take there
 THOROUGH = (
     "critical-damping",
     "gas-charge",
-    "gas-force",
-    "rod-displacement",
     "shim-stack",
 )
 # For what each card must show by itself.

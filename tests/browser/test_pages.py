@@ -40,6 +40,7 @@ WIDE = """() => {
 }"""
 PAPER = "() => getComputedStyle(document.body).backgroundColor"
 ALL_LIVE = """() => [...document.querySelectorAll("[data-sheet] [data-part=state]")]
+  .filter((state) => !state.closest(".sb-experiment"))
   .every((state) => ["live", "ready"].includes(state.dataset.state))"""
 
 

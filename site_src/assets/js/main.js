@@ -3,8 +3,18 @@
 import { Card } from "./card.js";
 import { python } from "./python.js";
 
+// In a page to read, Python waits until the reader is near: it is heavy on a phone.
+const near = new IntersectionObserver((entries) => {
+  for (const { isIntersecting, target } of entries) {
+    if (!isIntersecting) continue;
+    near.unobserve(target);
+    new Card(/** @type {HTMLElement} */ (target), python()).open();
+  }
+}, { rootMargin: "50%" });
+
 for (const root of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-sheet]"))) {
-  new Card(root, python()).open();
+  if (root.closest(".sb-experiment")) near.observe(root);
+  else new Card(root, python()).open();
 }
 
 // A link to something inside a folded part unfolds it.
