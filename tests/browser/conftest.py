@@ -90,6 +90,11 @@ def card(
 ) -> Iterator[Reader]:
     """Give a reader before the card of a sheet that has gone live."""
     opened = reader_of(shared.new_page(), sheet)
+    faults: list[str] = []
+    opened.page.on("pageerror", lambda error: faults.append(str(error)))
+    opened.page.on(
+        "console", lambda said: faults.append(said.text) if said.type == "error" else None
+    )
     opened.open()
     opened.printed = opened.seen
     opened.wait_until_live()
@@ -97,6 +102,7 @@ def card(
     yield opened
     opened.page.evaluate("() => localStorage.clear()")
     opened.page.close()
+    assert faults == []
 
 
 @pytest.fixture

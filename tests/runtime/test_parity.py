@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from tests.runtime.node import BrowserPython
 
 CASES = 50  # sets of random inputs for each sheet
-SLOW_CASES = 10  # the same where one result takes its time
+SLOW_CASES = 20  # the same where one result takes its time
 SEED = 20_261_125
 RELATIVE = 1e-12  # of the number; in a curve or row, of its largest number
 SOLVED = 1e-9  # the same where a solver, a fit or an integration carries the last digit further
