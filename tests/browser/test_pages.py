@@ -53,7 +53,7 @@ class Visit:
 
 @pytest.fixture(scope="module")
 def visits(browser: Browser, pages: dict[str, str], address: str) -> list[Visit]:
-    """Visit every page once as on a phone, before Python is there: the cards' tests see the rest."""
+    """Visit every page once as on a phone, before Python is there; cards have their own tests."""
     with browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True) as context:
         page = context.new_page()
         page.route("**/app/js/worker.js", idle)
