@@ -105,6 +105,15 @@ _TABLE = (
         ),
     ),
     Quantity(
+        "distance",
+        "distance driven",
+        (
+            _si("m"),  # SI
+            _si("km", 1e3),  # SI prefix
+            _imperial("mi", 5280.0 * FOOT, "mile", "miles"),  # SP 811: 5280 ft, exact
+        ),
+    ),
+    Quantity(
         "area",
         "area",
         (
@@ -405,5 +414,5 @@ COUNTERPARTS: Mapping[str, str] = MappingProxyType({
     "m/s": "in/s", "mm/s": "in/s", "km/h": "mph", "m/s²": "ft/s²", "K": "°F", "°C": "°F",
     "W": "hp", "kW": "hp", "J": "ft·lbf", "kJ": "ft·lbf", "N·m": "lbf·ft",
     "kg/m³": "lb/ft³", "g/cm³": "lb/ft³", "L/min": "US gal/min", "kg·m²": "lb·ft²",
-    "1/m": "1/ft",
+    "1/m": "1/ft", "km": "mi",
 })  # fmt: skip

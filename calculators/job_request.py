@@ -6,10 +6,10 @@ The page keeps nothing but the text; every change is made here. A refusal comes 
 
 from __future__ import annotations
 
-from functools import wraps
 from typing import TYPE_CHECKING, Any
 
 from calculators import demo
+from calculators._refusal import Answer, may_refuse
 from calculators.candidates import compare
 from calculators.errors import CalculatorError
 from calculators.job import TYPED, Entry, Job, merge
@@ -26,46 +26,31 @@ __all__ = ["LONG", "OPERATIONS"]
 
 _LONGEST_TEXT = 100_000  # characters of one input
 
-_Answer = dict[str, Any]
-
-
-def _may_refuse(operation: Callable[..., _Answer]) -> Callable[..., _Answer]:
-    """Let an operation's refusal be an answer."""
-
-    @wraps(operation)
-    def answered(**arguments: Any) -> _Answer:  # noqa: ANN401  plain JSON
-        try:
-            return operation(**arguments)
-        except CalculatorError as error:
-            return {"refused": str(error)}
-
-    return answered
-
 
 def _units(units: Mapping[str, str], imperial: bool) -> Units:  # noqa: FBT001  part of a request
     return Units({str(name): str(unit) for name, unit in units.items()}, imperial=bool(imperial))
 
 
-def _told(job: Job, imperial: bool) -> _Answer:  # noqa: FBT001  part of a request
+def _told(job: Job, imperial: bool) -> Answer:  # noqa: FBT001  part of a request
     return {"text": dumps(job), "view": view(job, Units(imperial=bool(imperial)))}
 
 
-def _open(text: str, imperial: bool = False) -> _Answer:  # noqa: FBT001, FBT002  part of a request
+def _open(text: str, imperial: bool = False) -> Answer:  # noqa: FBT001, FBT002  part of a request
     """Read a job, and return it as canonical text with its view."""
     return _told(loads(text), imperial)
 
 
-def _new(title: str, imperial: bool = False) -> _Answer:  # noqa: FBT001, FBT002
+def _new(title: str, imperial: bool = False) -> Answer:  # noqa: FBT001, FBT002
     """Return an empty job."""
     return _open(dumps(Job(title=str(title))), imperial)
 
 
-def _demo(name: str, imperial: bool = False) -> _Answer:  # noqa: FBT001, FBT002
+def _demo(name: str, imperial: bool = False) -> Answer:  # noqa: FBT001, FBT002
     """Return one of the invented jobs, calculated throughout."""
     return _told(demo.read(name), imperial)
 
 
-def _name(text: str, title: str, notes: str | None = None, imperial: bool = False) -> _Answer:  # noqa: FBT001, FBT002
+def _name(text: str, title: str, notes: str | None = None, imperial: bool = False) -> Answer:  # noqa: FBT001, FBT002
     """Give a job another title, and other notes."""
     job = loads(text)
     job.title = " ".join(str(title).split())
@@ -73,7 +58,7 @@ def _name(text: str, title: str, notes: str | None = None, imperial: bool = Fals
     return _open(dumps(job), imperial)
 
 
-def _remove(text: str, sheet: str, imperial: bool = False) -> _Answer:  # noqa: FBT001, FBT002
+def _remove(text: str, sheet: str, imperial: bool = False) -> Answer:  # noqa: FBT001, FBT002
     """Leave a calculator out of a job."""
     job = loads(text)
     job.remove(sheet)
@@ -82,7 +67,7 @@ def _remove(text: str, sheet: str, imperial: bool = False) -> _Answer:  # noqa: 
 
 def _inputs(
     text: str, sheet: str, units: Mapping[str, str], imperial: bool = False,  # noqa: FBT001, FBT002
-) -> _Answer:  # fmt: skip
+) -> Answer:  # fmt: skip
     """Return a calculator's inputs as they stand in a job, as texts in the reader's units."""
     job = loads(text)
     one = job.status().get(sheet)
@@ -96,7 +81,7 @@ def _inputs(
 def _capture(
     text: str, sheet: str, texts: Mapping[str, str], units: Mapping[str, str],
     typed: Sequence[str], imperial: bool = False,  # noqa: FBT001, FBT002
-) -> _Answer:  # fmt: skip
+) -> Answer:  # fmt: skip
     """Take what was typed into a calculator's form into a job, and calculate.
 
     `typed` names the inputs that the reader changed; of the others only the choices are
@@ -120,7 +105,7 @@ def _capture(
 
 def _follow(
     text: str, sheet: str, names: Sequence[str], units: Mapping[str, str], imperial: bool = False,  # noqa: FBT001, FBT002
-) -> _Answer:  # fmt: skip
+) -> Answer:  # fmt: skip
     """Take back what was typed into some inputs: they follow again, or stand on their default."""
     job = loads(text)
     for name in names:
@@ -130,7 +115,7 @@ def _follow(
 
 def _recalculate(
     text: str, imperial: bool = False, progress: Callable[[float], object] | None = None,  # noqa: FBT001, FBT002
-) -> _Answer:  # fmt: skip
+) -> Answer:  # fmt: skip
     """Calculate all that is out of date, and say what could not be."""
     job, reader, faults = loads(text), Units(imperial=bool(imperial)), []
     late = sum(not one.up_to_date for one in job.status().values())
@@ -146,7 +131,7 @@ def _recalculate(
     return _told(job, imperial) | {"faults": faults}
 
 
-def _share(text: str, imperial: bool = False) -> _Answer:  # noqa: FBT001, FBT002
+def _share(text: str, imperial: bool = False) -> Answer:  # noqa: FBT001, FBT002
     """Return a job with nothing but what was typed: the rest follows from it."""
     job = loads(text)
     typed = {
@@ -156,7 +141,7 @@ def _share(text: str, imperial: bool = False) -> _Answer:  # noqa: FBT001, FBT00
     return _told(Job(job.title, job.notes, typed), imperial)
 
 
-def _merge(text: str, other: str, imperial: bool = False) -> _Answer:  # noqa: FBT001, FBT002
+def _merge(text: str, other: str, imperial: bool = False) -> Answer:  # noqa: FBT001, FBT002
     """Take another job into this one; where both typed an input, this one counts and says so."""
     reader = Units(imperial=bool(imperial))
     whole, conflicts = merge(loads(text), loads(other))
@@ -170,7 +155,7 @@ def _merge(text: str, other: str, imperial: bool = False) -> _Answer:  # noqa: F
 
 def _spec(
     text: str, imperial: bool = False, progress: Callable[[float], object] | None = None,  # noqa: FBT001, FBT002
-) -> _Answer:  # fmt: skip
+) -> Answer:  # fmt: skip
     """Return the specification of a job: see `job_spec`."""
     return spec(loads(text), Units(imperial=bool(imperial)), progress)
 
@@ -178,13 +163,13 @@ def _spec(
 def _compare(
     candidates: Sequence[Mapping[str, Any]], weights: Mapping[str, str], imperial: bool = False,  # noqa: FBT001, FBT002
     progress: Callable[[float], object] | None = None,
-) -> _Answer:  # fmt: skip
+) -> Answer:  # fmt: skip
     """Return up to four candidates side by side: see `candidates`."""
     return compare(candidates, weights, Units(imperial=bool(imperial)), progress)
 
 
 LONG = frozenset({"job.recalculate", "job.compare", "job.spec"})  # operations that may take long
-_NAMED: Mapping[str, Callable[..., _Answer]] = {
+_NAMED: Mapping[str, Callable[..., Answer]] = {
     "open": _open,
     "new": _new,
     "demo": _demo,
@@ -199,4 +184,4 @@ _NAMED: Mapping[str, Callable[..., _Answer]] = {
     "spec": _spec,
     "compare": _compare,
 }
-OPERATIONS = {f"job.{name}": _may_refuse(operation) for name, operation in _NAMED.items()}
+OPERATIONS = {f"job.{name}": may_refuse(operation) for name, operation in _NAMED.items()}

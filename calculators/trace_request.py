@@ -9,16 +9,16 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass, replace
-from functools import wraps
 from math import isfinite
 from random import Random
 from typing import TYPE_CHECKING, Any
 
 from calculators import demo, job_file, specification
+from calculators._refusal import Answer, may_refuse
 from calculators.batch import Batch, Unit
 from calculators.batch_view import batch_view
 from calculators.bench_job import explain, lag_of, specimen_of_job, temperature_of
-from calculators.errors import CalculatorError, FileFormatError, InputError
+from calculators.errors import FileFormatError, InputError
 from calculators.physics.acceptance import accept
 from calculators.trace_view import explanation_view, layout_view, report_view
 from calculators.view import Units
@@ -33,8 +33,6 @@ if TYPE_CHECKING:
     from calculators.physics.trace import TraceReport
 
 __all__ = ["DEMO_JOB", "KINDS", "LONG", "OPERATIONS"]
-
-_Answer = dict[str, Any]
 
 DEMO_JOB = "trailer"
 _SAMPLE = 4  # lines of numbers that are shown
@@ -76,19 +74,6 @@ _OPEN: dict[str, _Open] = {}
 _MEASURED: dict[str, _Measured] = {}
 
 
-def _may_refuse(operation: Callable[..., _Answer]) -> Callable[..., _Answer]:
-    """Let an operation's refusal be an answer."""
-
-    @wraps(operation)
-    def answered(**arguments: Any) -> _Answer:  # noqa: ANN401  plain JSON
-        try:
-            return operation(**arguments)
-        except CalculatorError as error:
-            return {"refused": str(error)}
-
-    return answered
-
-
 def _specified(text: str) -> Specification | None:
     return specification.loads(text) if text else None
 
@@ -116,7 +101,7 @@ def _layout(piece: bytes, corrections: Sequence[Mapping[str, Any]]) -> Layout:
     return corrected
 
 
-def _show_layout(piece: bytes, corrections: Sequence[Mapping[str, Any]] = ()) -> _Answer:
+def _show_layout(piece: bytes, corrections: Sequence[Mapping[str, Any]] = ()) -> Answer:
     """Return how a file is read: columns, units, the first lines, what was assumed."""
     from calculators._bench_head import split  # noqa: PLC0415  beside what needs numpy
     from calculators.bench_file import Reader  # noqa: PLC0415  needs numpy
@@ -131,7 +116,7 @@ def _show_layout(piece: bytes, corrections: Sequence[Mapping[str, Any]] = ()) ->
     return layout_view(layout, sample)
 
 
-def _begin(id: str, piece: bytes, corrections: Sequence[Mapping[str, Any]] = ()) -> _Answer:  # noqa: A002  its name in the request
+def _begin(id: str, piece: bytes, corrections: Sequence[Mapping[str, Any]] = ()) -> Answer:  # noqa: A002  its name in the request
     """Start to read a file with its first piece."""
     from calculators.bench_file import Reader  # noqa: PLC0415  needs numpy
 
@@ -143,14 +128,14 @@ def _begin(id: str, piece: bytes, corrections: Sequence[Mapping[str, Any]] = ())
     return _feed(id, piece)
 
 
-def _feed(id: str, piece: bytes) -> _Answer:  # noqa: A002
+def _feed(id: str, piece: bytes) -> Answer:  # noqa: A002
     """Read the next piece of a file."""
     reader = _OPEN[id].reader
     reader.feed(piece)
     return {"rows": reader.rows}
 
 
-def _finish(id: str) -> _Answer:  # noqa: A002
+def _finish(id: str) -> Answer:  # noqa: A002
     """Measure the file that was read, and return its figures in SI, for a batch."""
     from calculators.physics.trace import measure  # noqa: PLC0415  needs numpy
 
@@ -177,7 +162,7 @@ def _finish(id: str) -> _Answer:  # noqa: A002
 
 def _report(
     id: str, name: str, specification: str = "", imperial: bool = False, width: int = 640,  # noqa: A002, FBT001, FBT002
-) -> _Answer:  # fmt: skip
+) -> Answer:  # fmt: skip
     """Return a measured trace in the reader's units, against a specification if there is one."""
     held, wanted = _MEASURED[id], _specified(specification)
     report = held.report
@@ -196,14 +181,14 @@ def _report(
     )  # fmt: skip
 
 
-def _explain(id: str, job: str, imperial: bool = False) -> _Answer:  # noqa: A002, FBT001, FBT002
+def _explain(id: str, job: str, imperial: bool = False) -> Answer:  # noqa: A002, FBT001, FBT002
     """Return which part of a job's damper explains a measured trace."""
     design, report = job_file.loads(job), _MEASURED[id].report
     found = explain(design, report)
     return explanation_view(found, lag_of(design, report), Units(imperial=bool(imperial)))
 
 
-def _read_specification(text: str) -> _Answer:
+def _read_specification(text: str) -> Answer:
     """Return the specification that a text holds, its own or that of a job, and the job."""
     job = ""
     if _format_of(text) == job_file.FORMAT:
@@ -228,12 +213,12 @@ def _format_of(text: str) -> str:
     return str(data.get("format", "")) if isinstance(data, dict) else ""
 
 
-def _demo() -> _Answer:
+def _demo() -> Answer:
     """Return the specification of the invented job, and the job."""
     return _read_specification(job_file.dumps(demo.read(DEMO_JOB)))
 
 
-def _invent(number: int = 1, kind: str = "sound", unit: int = 0) -> _Answer:
+def _invent(number: int = 1, kind: str = "sound", unit: int = 0) -> Answer:
     """Return an invented bench file of the demo job's damper; `unit` names one of a batch."""
     from calculators import invented  # noqa: PLC0415  needs numpy
 
@@ -259,7 +244,7 @@ def _invent(number: int = 1, kind: str = "sound", unit: int = 0) -> _Answer:
 def _summary(
     specification: str, units: Sequence[Mapping[str, Any]], demand: int = 0,
     imperial: bool = False, width: int = 640,  # noqa: FBT001, FBT002
-) -> _Answer:  # fmt: skip
+) -> Answer:  # fmt: skip
     """Return a batch: `units` has a name and the figures, or the fault, of each."""
     wanted = _specified(specification)
     if wanted is None or not units:
@@ -295,7 +280,7 @@ def _numbers(values: Sequence[float]) -> tuple[float, ...]:
     return found
 
 
-_NAMED: Mapping[str, Callable[..., _Answer]] = {
+_NAMED: Mapping[str, Callable[..., Answer]] = {
     "trace.layout": _show_layout,
     "trace.begin": _begin,
     "trace.feed": _feed,
@@ -307,5 +292,5 @@ _NAMED: Mapping[str, Callable[..., _Answer]] = {
     "trace.invent": _invent,
     "batch.summary": _summary,
 }
-OPERATIONS = {name: _may_refuse(operation) for name, operation in _NAMED.items()}
+OPERATIONS = {name: may_refuse(operation) for name, operation in _NAMED.items()}
 LONG: frozenset[str] = frozenset()  # none tells how far it is: a page feeds a file in pieces

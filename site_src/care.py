@@ -13,6 +13,8 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from calculators.quantities import from_si, to_si
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
@@ -37,7 +39,6 @@ FAULTS = ("leak", "charge", "play", "loose")  # what may never end in "normal"
 FORMAT, VERSION = "strokebook-check", 1
 FEWEST_ANSWERS = 2
 LONGEST_PATH = 12  # answers from a topic's first question; more is a circle or too much to ask
-KM_IN_MILE = 1.609_344  # exact, international mile
 
 _KEY = re.compile(r"[a-z]+(-[a-z]+)*")
 
@@ -121,7 +122,8 @@ class Outcome:
         word = VERDICTS[self.verdict].word
         if not self.again_km:
             return word
-        miles = round(self.again_km / KM_IN_MILE, -1)
+        distance = to_si(self.again_km, unit="km", quantity="distance")
+        miles = round(from_si(distance, unit="mi", quantity="distance"), -1)
         return f"{word} in {self.again_km}\u00a0km ({miles:.0f}\u00a0mi)"
 
 

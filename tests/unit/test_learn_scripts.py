@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import json
-import subprocess
 from typing import Any
 
 import pytest
 
-from site_src.places import ASSETS
-from site_src.runtime.node import program
+from tests.unit.scripts import run as run_module
 
 DAY, LATER = "2026-11-25", "2026-12-01"
 ANSWERS: dict[str, Any] = {"purpose/critical": {"right": DAY, "tries": 2}}
@@ -26,20 +24,8 @@ OUTLINE = {
 
 
 def run(code: str, **given: object) -> Any:  # noqa: ANN401  whatever JSON holds
-    """Run code with the module of the page as `it` and values as `given`, and return its result."""
-    script = f"""
-        import * as it from "{(ASSETS / "js" / "learn-record.js").as_uri()}";
-        const given = {json.dumps(given)};
-        console.log(JSON.stringify({code}));
-    """
-    done = subprocess.run(
-        [str(program("node")), "--input-type=module", "--no-warnings", "--eval", script],
-        capture_output=True,
-        encoding="utf-8",
-        check=False,
-    )
-    assert done.returncode == 0, done.stderr
-    return json.loads(done.stdout)
+    """Run code with the record's module as `it` and values as `given`."""
+    return run_module("learn-record.js", code, **given)
 
 
 def read(text: str) -> dict[str, Any]:

@@ -33,6 +33,8 @@ IN_PINT = {
     "µm": "micrometer",
     "in": "inch",
     "ft": "foot",
+    "km": "kilometer",
+    "mi": "mile",
     "m²": "meter ** 2",
     "cm²": "centimeter ** 2",
     "mm²": "millimeter ** 2",
@@ -162,7 +164,7 @@ PROMISED = """
     angular_frequency time power energy torque dynamic_viscosity kinematic_viscosity density
     volume_flow stress thermal_expansion heat_transfer_coefficient thermal_conductivity
     specific_heat heat_capacity thermal_conductance heat_flux compressibility compliance
-    flexural_rigidity moment_of_inertia wave_number ratio percent count
+    flexural_rigidity moment_of_inertia wave_number distance ratio percent count
 """
 
 
