@@ -19,6 +19,7 @@ def test_an_experiment_goes_live_where_the_reader_comes_to_it(stranger: Page, ad
     reader.open()
     stranger.wait_for_load_state("networkidle")
     assert not any("/app/python/" in url for url in asked)
+    expect(reader.part("state")).to_have_attribute("data-state", "waiting")
     reader.card.scroll_into_view_if_needed()
     expect(reader.part("state")).to_have_attribute("data-state", "live", timeout=LIVE)
     reader.type("damping", "9000")

@@ -2,6 +2,7 @@
 // The page's entry: every card on it shares one Python.
 import { Card } from "./card.js";
 import { python } from "./python.js";
+import { Status } from "./status.js";
 
 // In a page to read, Python waits until the reader is near: it is heavy on a phone.
 const near = new IntersectionObserver((entries) => {
@@ -13,8 +14,12 @@ const near = new IntersectionObserver((entries) => {
 }, { rootMargin: "50%" });
 
 for (const root of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-sheet]"))) {
-  if (root.closest(".sb-experiment")) near.observe(root);
-  else new Card(root, python()).open();
+  if (root.closest(".sb-experiment")) {
+    new Status(root).say("waiting");
+    near.observe(root);
+  } else {
+    new Card(root, python()).open();
+  }
 }
 
 // A link to something inside a folded part unfolds it.

@@ -3,6 +3,7 @@
 import { part } from "./paint.js";
 
 const WORDS = {
+  waiting: "Worked example shown. It goes live when you come to it.",
   loading: "Worked example shown. It goes live in a moment; you can type already.",
   live: "Live: results follow what you type. Nothing leaves this device.",
   ready: "Ready: change what you like, then calculate. Nothing leaves this device.",
