@@ -18,7 +18,6 @@ if TYPE_CHECKING:
         Page,
         Request,
         Response,
-        Route,
         ViewportSize,
     )
 
@@ -37,7 +36,11 @@ WIDE = """() => {
     .filter((one) => !scrolls(one.parentElement))
     .map(name).slice(0, 5).concat(`${width} px wide`);
 }"""
-PAPER = "() => getComputedStyle(document.body).backgroundColor"
+# A worker that never says anything.
+IDLE = "window.Worker = class extends EventTarget { postMessage() {} terminate() {} };"
+# A change of the device's scheme reaches the page with the next frame.
+PAPER = """() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(
+  () => resolve(getComputedStyle(document.body).backgroundColor))))"""
 
 
 @dataclass
@@ -56,17 +59,12 @@ def visits(browser: Browser, pages: dict[str, str], address: str) -> list[Visit]
     """Visit every page once as on a phone, before Python is there; cards have their own tests."""
     with browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True) as context:
         page = context.new_page()
-        page.route("**/app/js/worker.js", idle)
+        page.add_init_script(IDLE)
         made = [Visit(path) for path in pages]
         for visit in made:
             with watched(page, visit, address):
                 look_at(page, visit, address)
     return made
-
-
-def idle(route: Route) -> None:
-    """Answer with a worker that never says anything."""
-    route.fulfill(content_type="text/javascript", body="")
 
 
 def look_at(page: Page, visit: Visit, address: str) -> None:
