@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
 from site_src.bench_solvers import solver_lines
-from site_src.chromium import chromium
+from site_src.chromium import chromium, profile
 from site_src.places import ROOT, SITE, BuildError
 from site_src.runtime.fetch import site_packages
 from site_src.runtime.node import run
@@ -150,7 +150,7 @@ def _starts(browser: Browser, addresses: Mapping[str, str]) -> list[str]:
     }
     for _ in range(RUNS):
         for name, address in addresses.items():
-            with browser.new_context() as context:
+            with profile(browser) as context:
                 for visit in (0, 1):
                     page = context.new_page()
                     times[name, visit].append(_start(page, address))

@@ -14,6 +14,7 @@ from time import perf_counter
 from typing import TYPE_CHECKING
 
 from site_src import fonts
+from site_src.bundle import bundle
 from site_src.links import make_relative
 from site_src.places import ASSETS, CACHE, MKDOCS_YML, ROOT, SITE, BuildError
 from site_src.runtime.alone import alone
@@ -21,6 +22,7 @@ from site_src.runtime.digest import sha256_of_file
 from site_src.runtime.fetch import site_packages
 from site_src.runtime.pack import pack
 from site_src.runtime.wheel import numpy_wheel
+from site_src.search import put_off_search
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -80,6 +82,7 @@ def build() -> None:
         make_relative(MADE)
     with _step("app"):
         _copy_app(MADE / "app")
+        put_off_search(MADE)
     publish(MADE, SITE)
 
 
@@ -105,7 +108,8 @@ def _build_pages() -> None:
 
 
 def _copy_app(app: Path) -> None:
-    shutil.copytree(ASSETS, app, ignore=shutil.ignore_patterns("tsconfig*.json"))
+    bundle(app)
+    shutil.copytree(ASSETS / "img", app / "img")
     shutil.copytree(PYTHON, app / "python")
     packages = site_packages()
     for name in CHARTS:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import tempfile
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
@@ -14,9 +15,9 @@ from site_src.places import BuildError
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, BrowserContext
 
-__all__ = ["chromium"]
+__all__ = ["chromium", "profile"]
 
 FLAGS = (
     "--no-sandbox",  # so that it starts for root, as in a container
@@ -37,13 +38,30 @@ def chromium() -> Iterator[Browser]:
     BuildError
         If there is none.
     """
-    path = os.environ.get("CHROMIUM") or shutil.which("chromium")
-    if path is None:
-        message = "No Chromium is named: run it by make, or set CHROMIUM to the path of one."
-        raise BuildError(message)
+    path = _program()
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path, args=list(FLAGS))
         try:
             yield browser
         finally:
             browser.close()
+
+
+@contextmanager
+def profile(browser: Browser) -> Iterator[BrowserContext]:
+    """Give a profile kept on the disk, as a reader's is: machine code is kept there too."""
+    with (
+        tempfile.TemporaryDirectory(prefix="strokebook-profile-") as folder,
+        browser.browser_type.launch_persistent_context(
+            folder, executable_path=_program(), args=list(FLAGS)
+        ) as context,
+    ):
+        yield context
+
+
+def _program() -> str:
+    path = os.environ.get("CHROMIUM") or shutil.which("chromium")
+    if path is None:
+        message = "No Chromium is named: run it by make, or set CHROMIUM to the path of one."
+        raise BuildError(message)
+    return path

@@ -56,7 +56,7 @@ def _is_whole(folder: Path, digest: str) -> bool:
     if not is_complete(folder, digest):
         return False
     declared = json.loads((folder / "package.json").read_text(encoding="utf-8"))
-    names = declared.get("dependencies", ())
+    names = [*declared.get("dependencies", ()), *declared.get("devDependencies", ())]
     return all((folder / "node_modules" / name / "package.json").is_file() for name in names)
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from site_src.chromium import chromium
+from site_src.chromium import chromium, profile
 from site_src.places import SITE
 from site_src.serve import serving
 from tests.browser.reader import THOROUGH, Reader
@@ -60,8 +60,8 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def shared(browser: Browser, address: str) -> Iterator[BrowserContext]:
-    """Give a browser's profile that is kept from test to test, its cache too."""
-    with browser.new_context() as context:
+    """Give a browser's profile that is kept from test to test, its caches too."""
+    with profile(browser) as context:
         context.grant_permissions(["clipboard-read", "clipboard-write"], origin=address.rstrip("/"))
         yield context
 
