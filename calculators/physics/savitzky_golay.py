@@ -67,7 +67,7 @@ def polynomial_weights(
     --------
     By hand, straight line through five points: slope = Σ t y / Σ t² with Σ t² = 10.
 
-    >>> [round(w, 12) for w in polynomial_weights(window=5, order=1, derivative=1)]
+    >>> [round(w, 12) + 0.0 for w in polynomial_weights(window=5, order=1, derivative=1)]
     [-0.2, -0.1, 0.0, 0.1, 0.2]
     """
     require_at_least(1.0, window, "Window", "", "A whole number of samples.")

@@ -14,7 +14,7 @@ from calculators.job_file import dumps, loads
 from tests.browser.reader import LIVE
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable
     from pathlib import Path
 
     from playwright.sync_api import Browser, BrowserContext, Locator, Page
@@ -91,16 +91,8 @@ class Desk:
 
 
 @pytest.fixture
-def context(browser: Browser, address: str) -> Iterator[BrowserContext]:
-    """Give a profile that has never seen the site."""
-    with browser.new_context(accept_downloads=True) as made:
-        made.grant_permissions(["clipboard-read", "clipboard-write"], origin=address.rstrip("/"))
-        yield made
-
-
-@pytest.fixture
-def reader(context: BrowserContext, address: str) -> Desk:
-    return Desk(context.new_page(), address)
+def reader(emptied: BrowserContext, address: str) -> Desk:
+    return Desk(emptied.new_page(), address)
 
 
 @pytest.fixture
@@ -220,10 +212,10 @@ def test_a_damaged_link_is_refused(reader: Desk) -> None:
 
 
 def test_two_tabs_on_one_job_keep_what_both_type(
-    reader: Desk, context: BrowserContext, reopened: Callable[[BrowserContext], Desk]
+    reader: Desk, emptied: BrowserContext, reopened: Callable[[BrowserContext], Desk]
 ) -> None:
     reader.start()
-    other = reopened(context)
+    other = reopened(emptied)
     other.go(BORE)
     expect(other.state).to_have_text("22 up to date")
     reader.field("bore_diameter").fill("50")

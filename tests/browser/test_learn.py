@@ -16,7 +16,6 @@ from site_src.learn import ChoiceQuestion, NumberQuestion, load_modules
 from tests.browser.reader import LIVE
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
     from pathlib import Path
 
     from playwright.sync_api import Browser, BrowserContext, Locator, Page
@@ -33,17 +32,9 @@ PAGE_OF_PDF = re.compile(rb"/Type\s*/Page\b(?!s)")
 
 
 @pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    """Give a page in a profile of its own."""
-    with browser.new_context(accept_downloads=True) as context:
-        yield context.new_page()
-
-
-@pytest.fixture
-def path(browser: Browser) -> Iterator[BrowserContext]:
-    """Give a profile for a learner who goes the whole path."""
-    with browser.new_context(accept_downloads=True) as context:
-        yield context
+def page(emptied: BrowserContext) -> Page:
+    """Give a page to a learner who has kept nothing."""
+    return emptied.new_page()
 
 
 @pytest.fixture
@@ -115,9 +106,8 @@ def give(page: Page, text: str, name: str = "record.json") -> None:
 
 
 def test_the_whole_path_is_completed_printed_and_carried_to_another_device(
-    path: BrowserContext, browser: Browser, address: str, tmp_path: Path
+    page: Page, browser: Browser, address: str, tmp_path: Path
 ) -> None:
-    page = path.new_page()
     for module in MODULES:
         open_module(page, address, module)
         answer_all(page, module)

@@ -12,7 +12,7 @@ from tests.browser.reader import LIVE
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from playwright.sync_api import Page
+    from playwright.sync_api import BrowserContext, Page
 
     from tests.browser.reader import Reader
 
@@ -25,8 +25,8 @@ WATCH = """card => {
 
 
 @pytest.fixture
-def map_reader(stranger: Page, reader_of: Callable[[Page, str], Reader]) -> Reader:
-    reader = reader_of(stranger, "speed-map")
+def map_reader(emptied: BrowserContext, reader_of: Callable[[Page, str], Reader]) -> Reader:
+    reader = reader_of(emptied.new_page(), "speed-map")
     reader.open()
     reader.wait_until_live()
     return reader

@@ -68,12 +68,12 @@ def visits(browser: Browser, pages: dict[str, str], address: str) -> list[Visit]
 
 
 def look_at(page: Page, visit: Visit, address: str) -> None:
-    """Open a page and look at it folded and unfolded, in light and dark."""
+    """Open a page and look at it folded, in light and dark, and unfolded."""
     page.goto(address + visit.path, wait_until="load")
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        visit.papers.add(page.evaluate(PAPER))
     for folded in ("folded", "unfolded"):
-        for scheme in ("light", "dark"):
-            page.emulate_media(color_scheme=scheme)
-            visit.papers.add(page.evaluate(PAPER))
         visit.wide += [f"{folded}: {what}" for what in page.evaluate(WIDE)]
         page.evaluate(UNFOLD)
 

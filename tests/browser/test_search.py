@@ -34,9 +34,9 @@ def test_the_index_is_fetched_when_somebody_searches(page: Page) -> None:
 @pytest.mark.parametrize(
     ("words", "found"),
     [
-        ("corrug", "What corrugations do"),
+        ("corrugated", "What corrugations do"),
         ("oily", "Is it leaking?"),
-        ("clevis", "Rod and bolt"),
+        ("torque", "Rod and bolt"),
     ],
 )
 def test_the_page_that_is_meant_is_found(page: Page, words: str, found: str) -> None:

@@ -51,8 +51,13 @@ def _evaluated(sheet: Sheet, values: Values) -> Result | None:
 
 def _usual_results(sheet: Sheet) -> list[Result]:
     """Return the result of the defaults for each combination of choices that has one."""
-    results = [_evaluated(sheet, {**choices}) for choices in choices_of(sheet)]
-    return [result for result in results if result is not None]
+    if sheet.name not in _USUAL:
+        results = [_evaluated(sheet, {**choices}) for choices in choices_of(sheet)]
+        _USUAL[sheet.name] = [result for result in results if result is not None]
+    return _USUAL[sheet.name]
+
+
+_USUAL: dict[str, list[Result]] = {}
 
 
 def _numbers(step: Step) -> dict[str, float]:
