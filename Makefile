@@ -6,7 +6,7 @@ RUN := $(PY) -m
 PORT ?= 8000
 INSTALL := $(PY) -m pip install --quiet --disable-pip-version-check --require-hashes
 CHROMIUM_PATH = $$($(PY) tests/browser/chromium.py)
-BROWSE = @chromium=$(CHROMIUM_PATH) && export CHROMIUM="$$chromium" && $(RUN) pytest tests/browser
+BROWSE = @chromium=$(CHROMIUM_PATH) && export CHROMIUM="$$chromium" && $(RUN) pytest --numprocesses auto --dist loadfile tests/browser
 
 .DEFAULT_GOAL := help
 .PHONY: help serve build test unit evidence runtime browser bench check format lock clean
@@ -31,7 +31,7 @@ evidence: $(VENV)/.test ## the checks against published sources and libraries al
 
 runtime: $(VENV)/.test ## the browser's Python, packed and run under Node
 	@$(RUN) site_src pack
-	$(RUN) pytest tests/runtime
+	$(RUN) pytest --numprocesses auto tests/runtime
 
 browser: $(VENV)/.test ## the built site in Chromium
 	@$(RUN) site_src build
