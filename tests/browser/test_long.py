@@ -58,5 +58,6 @@ def test_a_long_calculation_can_be_stopped_and_asked_for_again(map_reader: Reade
     assert map_reader.seen["outputs"] == printed
     assert map_reader.field(name).input_value() == text
     map_reader.ask()
-    expect(map_reader.part("stale")).to_be_hidden(timeout=LIVE)
+    expect(state).to_have_attribute("data-state", "ready", timeout=LIVE)
+    expect(map_reader.part("stale")).to_be_hidden()
     map_reader.expect_agreement()
