@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import argparse
 import sys
+from pathlib import Path
 from typing import TYPE_CHECKING
 
+from site_src.archive import archive
 from site_src.build import build, fetch, pack_runtime
 from site_src.places import BuildError
 from site_src.runtime.tools import check_scripts, lock_npm_packages
@@ -40,6 +42,8 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser("text", help="check length, readability and spelling of the pages")
     commands.add_parser("bench", help="measure the built site and write docs/evidence/speed.md")
     commands.add_parser("lock", help="choose the versions of the npm packages anew")
+    packer = commands.add_parser("archive", help="pack the built site into one file that serves it")
+    packer.add_argument("-o", "--output", type=Path, default=Path("strokebook.pyz"))
     server = commands.add_parser("serve", help="make the site and serve it on this machine")
     server.add_argument("--port", type=int, default=8000)
     return parser
@@ -49,6 +53,8 @@ def _run(options: argparse.Namespace) -> None:
     """Run the chosen command."""
     if options.command == "serve":
         serve(port=options.port)
+    elif options.command == "archive":
+        archive(options.output)
     else:
         COMMANDS[options.command]()
 

@@ -16,7 +16,9 @@ from typing import TYPE_CHECKING
 from site_src import fonts
 from site_src.bundle import bundle
 from site_src.links import make_relative
+from site_src.mend import mend_pages
 from site_src.places import ASSETS, CACHE, MKDOCS_YML, ROOT, SITE, BuildError
+from site_src.policy import set_policy
 from site_src.runtime.alone import alone
 from site_src.runtime.digest import sha256_of_file
 from site_src.runtime.fetch import site_packages
@@ -80,6 +82,8 @@ def build() -> None:
     with _step("pages"):
         _build_pages()
         make_relative(MADE)
+        mend_pages(MADE)
+        set_policy(MADE)
     with _step("app"):
         _copy_app(MADE / "app")
         put_off_search(MADE)

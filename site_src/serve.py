@@ -1,73 +1,22 @@
-"""Serve a folder on this machine alone, with the types that the browser insists on."""
+"""Build the site and serve it on this machine."""
 
 from __future__ import annotations
 
 import errno
 import sys
 import threading
-from contextlib import contextmanager
-from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from contextlib import ExitStack, contextmanager
 from typing import TYPE_CHECKING
 
 from site_src.build import build
 from site_src.places import SITE, BuildError
+from site_src.server import serving_folder
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
 __all__ = ["serve", "serving"]
-
-HOST = "127.0.0.1"
-TYPES = {
-    ".css": "text/css",
-    ".html": "text/html",
-    ".js": "text/javascript",
-    ".json": "application/json",
-    ".mjs": "text/javascript",
-    ".svg": "image/svg+xml",
-    ".txt": "text/plain",
-    ".wasm": "application/wasm",  # with any other type the runtime hangs while it loads
-    ".webmanifest": "application/manifest+json",
-    ".whl": "application/zip",
-    ".woff2": "font/woff2",
-    ".xml": "application/xml",
-    ".zip": "application/zip",
-}
-WITH_CHARSET = ("text/", "application/json", "application/xml")
-
-
-class _Handler(SimpleHTTPRequestHandler):
-    """Quiet, and never stale: the browser asks each time and gets 304 if nothing changed."""
-
-    protocol_version = "HTTP/1.1"
-    extensions_map = TYPES
-
-    def guess_type(self, path: str) -> str:  # type: ignore[override]  # it is only given str here
-        """Return the type by the file's ending, not by what this machine thinks."""
-        kind = str(super().guess_type(path))
-        return f"{kind}; charset=utf-8" if kind.startswith(WITH_CHARSET) else kind
-
-    def end_headers(self) -> None:
-        """Let the browser keep everything, but ask before it uses it again."""
-        self.send_header("Cache-Control", "no-cache")
-        self.send_header("X-Content-Type-Options", "nosniff")
-        super().end_headers()
-
-    def log_message(self, format: str, *args: object) -> None:  # noqa: A002  the base class's name
-        """Tell of nothing: a page takes dozens of files."""
-
-
-class _Server(ThreadingHTTPServer):
-    """Gives up quietly on readers who left while a file was on its way."""
-
-    daemon_threads = True
-
-    def handle_error(self, request: object, client_address: object) -> None:
-        """Keep silent about a connection that the browser closed, tell of all else."""
-        if not isinstance(sys.exception(), ConnectionError):
-            super().handle_error(request, client_address)  # type: ignore[arg-type]  # passed on
 
 
 @contextmanager
@@ -86,18 +35,12 @@ def serving(folder: Path, *, port: int = 0) -> Iterator[str]:
     BuildError
         If the port is taken or not allowed.
     """
-    try:
-        server = _Server((HOST, port), partial(_Handler, directory=str(folder)))
-    except (OSError, OverflowError) as error:
-        raise BuildError(_port_message(port, error)) from error
-    thread = threading.Thread(target=server.serve_forever, name="site server", daemon=True)
-    thread.start()
-    try:
-        yield f"http://{HOST}:{server.server_port}/"
-    finally:
-        server.shutdown()
-        server.server_close()
-        thread.join()
+    with ExitStack() as stack:
+        try:
+            address = stack.enter_context(serving_folder(folder, port=port))
+        except (OSError, OverflowError) as error:
+            raise BuildError(_port_message(port, error)) from error
+        yield address
 
 
 def serve(*, port: int) -> None:

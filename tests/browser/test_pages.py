@@ -1,15 +1,19 @@
-"""Every page of the site: on a phone, in light and dark, without faults or foreign requests."""
+"""Every page of the site: on a phone, in light and dark, for everyone, without faults."""
 
 from __future__ import annotations
 
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import pytest
 
+from site_src.runtime.fetch import tool_packages
+from site_src.serve import serving
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from playwright.sync_api import (
         Browser,
@@ -42,6 +46,31 @@ IDLE = "window.Worker = class extends EventTarget { postMessage() {} terminate()
 PAPER = """() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(
   () => resolve(getComputedStyle(document.body).backgroundColor))))"""
 
+INJECT = """() => {
+  const made = document.createElement("script");
+  made.textContent = "window.ran = true";
+  document.body.append(made);
+  document.body.insertAdjacentHTML("beforeend", "<img src='none:' onerror='window.ran = true'>");
+}"""
+SEND = """async (elsewhere) => {
+  const refused = () => "refused";
+  const fetched = await fetch(elsewhere, { mode: "no-cors" }).then(() => "sent", refused);
+  const picture = new Image();
+  picture.src = `${elsewhere}app/img/favicon.svg`;
+  return { fetched, pictured: await picture.decode().then(() => "sent", refused) };
+}"""
+
+# Said of a font that is fetched early, where the look for barriers holds up its use.
+UNUSED = "was preloaded using link preload but not used"
+# What keeps people out, by the rules of WCAG 2.2 A and AA and by good practice.
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+SCHEMES: dict[Literal["light", "dark"], list[str]] = {"light": RULES, "dark": ["color-contrast"]}
+BARRIERS = """async (runOnly) => {
+  const { violations } = await axe.run(document, { runOnly, resultTypes: ["violations"] });
+  const first = (nodes) => nodes.slice(0, 3).map((node) => node.target.join(" "));
+  return violations.map(({ id, nodes }) => `${id}: ${first(nodes)}`);
+}"""
+
 
 @dataclass
 class Visit:
@@ -52,14 +81,17 @@ class Visit:
     faults: list[str] = field(default_factory=list)
     wide: list[str] = field(default_factory=list)
     papers: set[str] = field(default_factory=set)
+    barriers: list[str] = field(default_factory=list)
 
 
 @pytest.fixture(scope="module")
 def visits(browser: Browser, pages: dict[str, str], address: str) -> list[Visit]:
     """Visit every page once as on a phone, before Python is there; cards have their own tests."""
+    axe = (tool_packages() / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
     with browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True) as context:
         page = context.new_page()
         page.add_init_script(IDLE)
+        page.add_init_script(axe)
         made = [Visit(path) for path in pages]
         for visit in made:
             with watched(page, visit, address):
@@ -70,9 +102,10 @@ def visits(browser: Browser, pages: dict[str, str], address: str) -> list[Visit]
 def look_at(page: Page, visit: Visit, address: str) -> None:
     """Open a page and look at it folded, in light and dark, and unfolded."""
     page.goto(address + visit.path, wait_until="load")
-    for scheme in ("light", "dark"):
+    for scheme, only in SCHEMES.items():
         page.emulate_media(color_scheme=scheme)
         visit.papers.add(page.evaluate(PAPER))
+        visit.barriers += [f"{scheme}: {what}" for what in page.evaluate(BARRIERS, only)]
     for folded in ("folded", "unfolded"):
         visit.wide += [f"{folded}: {what}" for what in page.evaluate(WIDE)]
         page.evaluate(UNFOLD)
@@ -91,7 +124,7 @@ def watched(page: Page, visit: Visit, address: str) -> Iterator[None]:
             visit.faults.append(f"{one.status} {one.url}")
 
     def console(message: ConsoleMessage) -> None:
-        if message.type in {"error", "warning"}:
+        if message.type in {"error", "warning"} and UNUSED not in message.text:
             visit.faults.append(message.text)
 
     def fault(error: Error) -> None:
@@ -119,3 +152,20 @@ def test_no_page_scrolls_sideways_on_a_phone(visits: list[Visit]) -> None:
 
 def test_every_page_is_light_or_dark_as_the_device_says(visits: list[Visit]) -> None:
     assert {visit.path: visit.papers for visit in visits if len(visit.papers) != 2} == {}
+
+
+def test_no_page_keeps_anybody_out(visits: list[Visit]) -> None:
+    assert {visit.path: visit.barriers for visit in visits if visit.barriers} == {}
+
+
+def test_a_script_that_is_not_ours_does_not_run(stranger: Page, address: str) -> None:
+    stranger.goto(address)
+    stranger.evaluate(INJECT)
+    assert stranger.evaluate("() => window.ran ?? null") is None
+
+
+def test_a_page_can_send_nothing_elsewhere(stranger: Page, address: str, folder: Path) -> None:
+    stranger.goto(address)
+    with serving(folder) as elsewhere:
+        told = stranger.evaluate(SEND, elsewhere)
+    assert told == {"fetched": "refused", "pictured": "refused"}

@@ -22,6 +22,11 @@ for (const root of /** @type {NodeListOf<HTMLElement>} */ (document.querySelecto
   }
 }
 
+// What scrolls sideways in a box of its own must be reachable without a mouse.
+for (const box of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll(".md-typeset__scrollwrap, .md-typeset pre > code"))) {
+  if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
+}
+
 // A link to something inside a folded part unfolds it.
 function openTarget() {
   const target = document.querySelector(":target");

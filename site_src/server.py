@@ -1,0 +1,98 @@
+"""A server for this machine alone, with the types that the browser insists on.
+
+It needs nothing but Python: the archive that carries the whole site carries it too.
+"""
+
+from __future__ import annotations
+
+import sys
+import threading
+from contextlib import contextmanager
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+__all__ = ["serving_folder"]
+
+HOST = "127.0.0.1"
+TYPES = {
+    ".css": "text/css",
+    ".html": "text/html",
+    ".js": "text/javascript",
+    ".json": "application/json",
+    ".mjs": "text/javascript",
+    ".svg": "image/svg+xml",
+    ".txt": "text/plain",
+    ".wasm": "application/wasm",  # with any other type the runtime hangs while it loads
+    ".webmanifest": "application/manifest+json",
+    ".whl": "application/zip",
+    ".woff2": "font/woff2",
+    ".xml": "application/xml",
+    ".zip": "application/zip",
+}
+WITH_CHARSET = ("text/", "application/json", "application/xml")
+
+
+class _Handler(SimpleHTTPRequestHandler):
+    """Quiet, and never stale: the browser asks each time and gets 304 if nothing changed."""
+
+    protocol_version = "HTTP/1.1"
+    extensions_map = TYPES
+
+    def guess_type(self, path: str) -> str:  # type: ignore[override]  # it is only given str here
+        """Return the type by the file's ending, not by what this machine thinks."""
+        kind = str(super().guess_type(path))
+        return f"{kind}; charset=utf-8" if kind.startswith(WITH_CHARSET) else kind
+
+    def end_headers(self) -> None:
+        """Let the browser keep everything, but ask before it uses it again."""
+        self.send_header("Cache-Control", "no-cache")
+        self.send_header("X-Content-Type-Options", "nosniff")
+        super().end_headers()
+
+    def log_message(self, format: str, *args: object) -> None:  # noqa: A002  the base class's name
+        """Tell of nothing: a page takes dozens of files."""
+
+
+class _Server(ThreadingHTTPServer):
+    """Gives up quietly on readers who left while a file was on its way."""
+
+    daemon_threads = True
+
+    def handle_error(self, request: object, client_address: object) -> None:
+        """Keep silent about a connection that the browser closed, tell of all else."""
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)  # type: ignore[arg-type]  # passed on
+
+
+@contextmanager
+def serving_folder(folder: Path, *, port: int = 0) -> Iterator[str]:
+    """Serve `folder` while the block runs, and give its address.
+
+    Parameters
+    ----------
+    folder : Path
+        What to serve.
+    port : int
+        Where; 0 takes any free port.
+
+    Raises
+    ------
+    OSError
+        If the port is taken or not allowed.
+    OverflowError
+        If there is no such port.
+    """
+    server = _Server((HOST, port), partial(_Handler, directory=str(folder)))
+    thread = threading.Thread(target=server.serve_forever, name="site server", daemon=True)
+    thread.start()
+    try:
+        yield f"http://{HOST}:{server.server_port}/"
+    finally:
+        server.shutdown()
+        server.server_close()
+        thread.join()
