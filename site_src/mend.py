@@ -1,4 +1,4 @@
-"""Mend what the theme forgets: names that screen readers need."""
+"""Mend what the theme forgets: names that screen readers need, a script that can wait."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ _TITLE = re.compile(
     rf'<label class="md-nav__title" for="(__nav_\d+)">\s*{_ICON}\s*([^<]+?)\s*</label>'
 )
 _OPENER = re.compile(rf'(<label [^>]*id="(__nav_\d+)_label"[^>]*>\s*{_ICON})(?=\s*</label>)')
+_BUNDLE = re.compile(r'<script (?=src="[^"]*assets/javascripts/bundle)')
 
 
 def mend_pages(site: Path) -> None:
@@ -37,9 +38,10 @@ def mend_pages(site: Path) -> None:
 
 
 def mend(page: str) -> str:
-    """Return a page whose search and whose sections of the navigation have names."""
+    """Return a page whose search and navigation have names, and that is shown before it is alive."""
     titles = dict(_TITLE.findall(page))
     named = _OPENER.sub(
         lambda found: f'{found[1]}<span class="sb-spoken">{titles[found[2]]}</span>', page
     )
+    named = _BUNDLE.sub("<script defer ", named)
     return named.replace(_DIALOG, f'{_DIALOG[:-1]} aria-label="Search">')

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import socket
 import subprocess
 import sys
@@ -51,6 +52,36 @@ def test_a_file_that_did_not_change_is_not_sent_again(tmp_path: Path) -> None:
             urllib.request.urlopen(again)  # noqa: S310  our own server
         assert caught.value.code == 304
         caught.value.close()
+
+
+@pytest.mark.parametrize("path", ["care/", "care/index.html"])
+def test_a_text_is_sent_compressed_to_who_asks_for_that(tmp_path: Path, path: str) -> None:
+    (tmp_path / "care").mkdir()
+    (tmp_path / "care" / "index.html").write_text("oil " * 100)
+    packed = {"Accept-Encoding": "gzip, br"}
+    with serving(tmp_path) as address:
+        asked = urllib.request.Request(address + path, headers=packed)  # noqa: S310  our own server
+        with urllib.request.urlopen(asked) as answer:  # noqa: S310  our own server
+            content = answer.read()
+            assert answer.headers["Content-Encoding"] == "gzip"
+            assert answer.headers["Content-Type"] == "text/html; charset=utf-8"
+            assert answer.headers["Content-Length"] == str(len(content))
+            when = answer.headers["Last-Modified"]
+        assert gzip.decompress(content) == b"oil " * 100
+        known = packed | {"If-Modified-Since": when}
+        with pytest.raises(urllib.error.HTTPError) as caught:
+            urllib.request.urlopen(urllib.request.Request(address + path, headers=known))  # noqa: S310  our own server
+        assert caught.value.code == 304
+        caught.value.close()
+
+
+def test_a_damaged_date_does_not_stop_the_server(tmp_path: Path) -> None:
+    (tmp_path / "a.html").write_text("oil")
+    headers = {"Accept-Encoding": "gzip", "If-Modified-Since": "yesterday"}
+    with serving(tmp_path) as address:
+        asked = urllib.request.Request(f"{address}a.html", headers=headers)  # noqa: S310  our own server
+        with urllib.request.urlopen(asked) as answer:  # noqa: S310  our own server
+            assert gzip.decompress(answer.read()) == b"oil"
 
 
 def test_a_port_that_is_taken_is_told_in_one_sentence(tmp_path: Path) -> None:

@@ -28,6 +28,12 @@ def test_a_section_of_the_navigation_is_named_by_its_title() -> None:
     assert f'{ICON}<span class="sb-spoken">Care</span></label>' in mend(SECTION)
 
 
+def test_the_script_of_the_theme_waits_until_the_page_is_read() -> None:
+    script = '<script src="../assets/javascripts/bundle.abc.min.js"></script>'
+    assert mend(script) == script.replace("<script src", "<script defer src")
+    assert mend('<script src="other.js"></script>') == '<script src="other.js"></script>'
+
+
 def test_a_page_without_search_stops_the_build(tmp_path: Path) -> None:
     (tmp_path / "index.html").write_text("", encoding="utf-8")
     with pytest.raises(BuildError, match="no search"):
