@@ -38,7 +38,7 @@ def mend_pages(site: Path) -> None:
 
 
 def mend(page: str) -> str:
-    """Return a page whose search and navigation have names, and that is shown before it is alive."""
+    """Return a page whose search and navigation have names, shown before it is alive."""
     titles = dict(_TITLE.findall(page))
     named = _OPENER.sub(
         lambda found: f'{found[1]}<span class="sb-spoken">{titles[found[2]]}</span>', page
