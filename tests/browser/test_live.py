@@ -12,7 +12,14 @@ from tests.browser.reader import every_sheet, one_sheet
 if TYPE_CHECKING:
     from tests.browser.reader import Reader
 
-
+# Types faster than anybody can: every text as soon as the one before it.
+HURRY = """async (field, texts) => {
+  for (const text of texts) {
+    field.value = text;
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+    await Promise.resolve();
+  }
+}"""
 _ADDRESSES = "links => links.map(link => link.href)"
 
 
@@ -110,6 +117,17 @@ def test_a_chart_names_the_unit_that_its_axis_follows(reader: Reader) -> None:
                 reader.unit(axis.like).select_option(symbol)
                 title = axis.label if symbol == "1" else f"{axis.label} ({symbol})"
                 expect(drawn).to_contain_text(title)
+
+
+@one_sheet
+def test_after_a_thousand_edits_in_a_row_the_last_one_counts(reader: Reader) -> None:
+    item = next(item for item in reader.numbers_in_use() if item.default)
+    assert item.default is not None
+    texts = [reader.text(item.name, item.default * (1 + n / 5000), item.unit) for n in range(1000)]
+    with reader.repainted():
+        reader.field(item.name).evaluate(HURRY, texts)
+    reader.expect_agreement()
+    assert reader.field(item.name).input_value() == texts[-1]
 
 
 def asked_for(reader: Reader) -> list[str]:
