@@ -176,7 +176,7 @@ def _start(page: Page, address: str) -> float:
 
 def _answers(browser: Browser, address: str) -> list[str]:
     """Change an input often and return how long numbers and charts take to follow."""
-    with browser.new_context() as context:
+    with browser.new_context(service_workers="block") as context:
         page = context.new_page()
         _start(page, address)
         page.wait_for_selector('[data-part="state"][data-state="live"]', timeout=WAIT)
@@ -204,7 +204,7 @@ def _transfers(browser: Browser, address: str, site: Path) -> list[str]:
     def finished(request: Request) -> None:
         taken.add(urlsplit(request.url).path.lstrip("/"))
 
-    with browser.new_context() as context:
+    with browser.new_context(service_workers="block") as context:
         page = context.new_page()
         page.on("requestfinished", finished)
         _start(page, address)

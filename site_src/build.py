@@ -17,6 +17,7 @@ from site_src import fonts
 from site_src.bundle import bundle
 from site_src.links import make_relative
 from site_src.mend import mend_pages
+from site_src.offline import make_offline
 from site_src.places import ASSETS, CACHE, MKDOCS_YML, ROOT, SITE, BuildError
 from site_src.policy import set_policy
 from site_src.runtime.alone import alone
@@ -87,6 +88,7 @@ def build() -> None:
     with _step("app"):
         _copy_app(MADE / "app")
         put_off_search(MADE)
+        make_offline(MADE)
     publish(MADE, SITE)
 
 

@@ -49,11 +49,14 @@ def chromium() -> Iterator[Browser]:
 
 @contextmanager
 def profile(browser: Browser) -> Iterator[BrowserContext]:
-    """Give a profile kept on the disk, as a reader's is: machine code is kept there too."""
+    """Give a profile kept on the disk, as a reader's is: machine code is kept there too.
+
+    No service worker comes between: what is measured and held back is what the page asks for.
+    """
     with (
         tempfile.TemporaryDirectory(prefix="strokebook-profile-") as folder,
         browser.browser_type.launch_persistent_context(
-            folder, executable_path=_program(), args=list(FLAGS)
+            folder, executable_path=_program(), args=list(FLAGS), service_workers="block"
         ) as context,
     ):
         yield context

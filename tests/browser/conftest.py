@@ -143,5 +143,5 @@ def newcomer(emptied: BrowserContext, reader_of: Callable[[Page, str], Reader]) 
 @pytest.fixture
 def stranger(browser: Browser) -> Iterator[Page]:
     """Give a page in a profile that has never seen the site."""
-    with browser.new_context() as context:
+    with browser.new_context(service_workers="block") as context:
         yield context.new_page()

@@ -43,7 +43,11 @@ WALK_ALL = """async paths => {
 @pytest.fixture
 def page(browser: Browser) -> Iterator[Page]:
     """Give a page on a phone, in a profile of its own."""
-    with browser.new_context(viewport=PHONE, accept_downloads=True) as context:  # type: ignore[arg-type]  # a plain dict
+    with browser.new_context(
+        service_workers="block",
+        viewport=PHONE,  # type: ignore[arg-type]  # a plain dict
+        accept_downloads=True,
+    ) as context:
         yield context.new_page()
 
 
@@ -149,7 +153,7 @@ def test_every_question_can_be_shown_at_once(check: Page) -> None:
 def test_without_javascript_the_whole_check_is_there_and_leads_on(
     browser: Browser, address: str
 ) -> None:
-    with browser.new_context(java_script_enabled=False) as context:
+    with browser.new_context(service_workers="block", java_script_enabled=False) as context:
         page = context.new_page()
         page.goto(address + CARE)
         expect(page.locator(STEPS)).to_have_count(1 + len(CHECK.questions) + len(CHECK.outcomes))

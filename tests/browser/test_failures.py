@@ -164,7 +164,7 @@ def test_without_the_chart_library_the_numbers_stay_live(newcomer: Reader) -> No
 def test_without_javascript_the_worked_example_is_there_and_says_so(
     browser: Browser, reader_of: Callable[[Page, str], Reader]
 ) -> None:
-    with browser.new_context(java_script_enabled=False) as context:
+    with browser.new_context(service_workers="block", java_script_enabled=False) as context:
         reader = reader_of(context.new_page(), names()[0])
         reader.open()
         expect(reader.part("state")).to_contain_text("switch on JavaScript")

@@ -186,7 +186,7 @@ def test_a_link_carries_all_that_was_typed_to_another_browser(
     expect(reader.said).to_contain_text("Link copied.")
     link = str(reader.page.evaluate("() => navigator.clipboard.readText()"))
     assert len(link) < 6_100
-    with browser.new_context() as elsewhere:
+    with browser.new_context(service_workers="block") as elsewhere:
         other = reopened(elsewhere)
         other.address = ""
         other.go(link)

@@ -137,7 +137,7 @@ def test_the_whole_path_is_completed_printed_and_carried_to_another_device(
         page.get_by_role("button", name="Save as a file").click()
     file = tmp_path / "record.json"
     download.value.save_as(file)
-    with browser.new_context() as other:
+    with browser.new_context(service_workers="block") as other:
         there = other.new_page()
         there.goto(address + RECORD)
         expect(there.get_by_role("button", name="Print")).to_be_visible()
@@ -218,7 +218,7 @@ def test_the_card_and_the_questions_of_a_page_share_one_python(page: Page, addre
 def test_without_a_script_the_answers_fold_out_and_numbers_say_what_they_need(
     browser: Browser, address: str
 ) -> None:
-    with browser.new_context(java_script_enabled=False) as context:
+    with browser.new_context(service_workers="block", java_script_enabled=False) as context:
         page = context.new_page()
         page.goto(f"{address}learn/{FIRST.name}/")
         expect(page.get_by_text("Fresh numbers and marking need JavaScript").first).to_be_visible()

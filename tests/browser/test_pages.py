@@ -88,7 +88,9 @@ class Visit:
 def visits(browser: Browser, pages: dict[str, str], address: str) -> list[Visit]:
     """Visit every page once as on a phone, before Python is there; cards have their own tests."""
     axe = (tool_packages() / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
-    with browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True) as context:
+    with browser.new_context(
+        service_workers="block", viewport=PHONE, has_touch=True, is_mobile=True
+    ) as context:
         page = context.new_page()
         page.add_init_script(IDLE)
         page.add_init_script(axe)

@@ -5,3 +5,4 @@ import "./job-main.js";
 import "./trace-main.js";
 import "./care-main.js";
 import "./learn-main.js";
+import "./offline.js";
