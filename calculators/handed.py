@@ -179,6 +179,13 @@ HANDED: Mapping[str, Mapping[str, Handed]] = {
     "force-velocity": {
         "forces": Handed(ROWS, _damping_forces),
         "force_by": Handed(CHOICE, _just("table")),
+        "fade_by": Handed(CHOICE, _just("valves")),
+        "foot": Handed(
+            CHOICE,
+            _translated(
+                "construction", {"monotube": "open", "reservoir": "foot", "twin-tube": "foot"}
+            ),
+        ),
         "mean_force": Handed("force", _mean_force),
         "largest_compression": Handed("force", _largest(1)),
         "largest_rebound": Handed("force", _largest(2)),

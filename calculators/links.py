@@ -59,10 +59,8 @@ _VALVES = " ".join(
 _SIZED = [
     name for name in _VALVES.split() if not name.endswith(("disc_diameter", "max_lift"))
 ]  # what valve sizing finds
-_BODY = (
-    "piston_diameter rod_diameter seal_friction piston_gap gap_length discharge_coefficient "
-    "viscosity_40 viscosity_100 density_15 release_pressure temperature"
-)
+_INSIDE = "piston_diameter rod_diameter seal_friction piston_gap gap_length discharge_coefficient"
+_BODY = f"{_INSIDE} viscosity_40 viscosity_100 density_15 release_pressure temperature"
 _CORNER = "unsprung_mass tyre_rate tyre_damping bush_rate wavelength amplitude road_class speed"
 
 _RATIO = "critical-damping.motion_ratio, mount-geometry.damper_ratio"
@@ -236,11 +234,17 @@ _FOLLOWS: dict[str, dict[str, str]] = {
         "velocity_rms": "ride-run.rod_velocity",
         "power_given": "ride-run.mean_power",
         "speed": "force-velocity.speed",
+        "fade_by": "force-velocity.fade_by",
         "force_by": "force-velocity.force_by",
+        "foot": "force-velocity.foot",
         "damper": _FORCES,
         "force_normal": "force-velocity.mean_force",
         "temperature_normal": "force-velocity.temperature",
-        **_same("force-velocity", "viscosity_40 viscosity_100 density_15 oil_volume rod_diameter"),
+        **_same(
+            "force-velocity",
+            f"viscosity_40 viscosity_100 density_15 oil_volume {_INSIDE} {_VALVES}",
+        ),
+        "rod_diameter_reservoir": "force-velocity.rod_diameter",
         "construction": "force-velocity.body",
         "body_length": "bore-choice.body_length",
         "working_diameter": "force-velocity.piston_diameter if construction=twin-tube",

@@ -92,9 +92,14 @@ def _named(path: str) -> Any:  # noqa: ANN401  whatever the row names
 
 
 def _made(value: Any) -> Any:  # noqa: ANN401  whatever a row holds
-    """Return an input as the function takes it: lists as tuples, ``class = …`` as that record."""
+    """Return an input as the function takes it.
+
+    Lists as tuples, ``class = …`` as that record, ``polynomial = [a, b, …]`` as a + b x + ….
+    """
     if isinstance(value, list):
         return tuple(_made(item) for item in value)
+    if isinstance(value, dict) and "polynomial" in value:
+        return lambda x: sum(a * x**power for power, a in enumerate(value["polynomial"]))
     if isinstance(value, dict):
         fields = {name: _made(item) for name, item in value.items() if name != "class"}
         return _named(value["class"])(**fields) if "class" in value else fields

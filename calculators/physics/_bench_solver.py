@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 _GAMMA = 2.0 - sqrt(2.0)  # 1, place of the middle stage in the step
 _OUTER = sqrt(2.0) / 4.0  # 1, weight of start and middle stage
 _INNER = 1.0 - sqrt(2.0) / 2.0  # 1, weight of the unknown stage, in both stages
-_TOLERANCE = 1e-6  # 1, relative change of pressure in the last Newton step: its error is the square
+_TOLERANCE = 1e-8  # 1, relative change of pressure in the last Newton step; at 1e-6 a kink shows
 _STEPS = 60  # 1, Newton steps before a time step is halved; about 2 are needed
 _SMALLEST_SHARE = 1e-3  # 1, a Newton step is not cut below this to make progress
 _LARGEST_FALL = -3.0  # 1, logarithm of the pressure ratio in one Newton step
@@ -159,7 +159,11 @@ class Solver:
             if abs(step) <= _TOLERANCE * pressure:
                 break
         else:
-            message = f"No pressure at rest was found at {start:g} s; check volumes and charge."
+            message = (
+                f"No pressure at rest was found at {start:g} s, at 0 m/s (charge "
+                f"{self._charge / 1e5:.4g} bar, last tried {pressure / 1e5:.4g} bar, both "
+                "absolute); check volumes and charge."
+            )
             raise NoSolutionError(message)
         volume, _ = self._oil(pressure)
         self._amounts = _Amounts(head / volume, rod / volume, self._stored(pressure)[0])

@@ -27,7 +27,8 @@ __all__ = [
     "valve_terms",
 ]
 
-STEPS = 200  # 1, Newton or halving steps before giving up; about 8 are needed
+STEPS = 300  # 1, steps before giving up; about 8 are needed
+_NEWTON = 100  # 1, steps by Newton at most; halving alone ends well within the rest
 _LAST_DIGITS = 2e-15  # 1, share of the whole drop that rounding leaves open
 _TOLERANCE = 2e-14  # 1, change of the drop above cracking in the last step
 
@@ -97,7 +98,7 @@ def root_above(
     `scale`: closer than that one's last digits its own drop can't be known.
     """
     x = start
-    for _ in range(STEPS):
+    for step in range(STEPS):
         value, slope = function(x)
         if value > 0.0:
             high = x
@@ -105,7 +106,7 @@ def root_above(
             low = x
         else:
             return x
-        new = x - value / slope if slope > 0.0 else low
+        new = x - value / slope if slope > 0.0 and step < _NEWTON else low
         if not low < new < high:
             new = 0.5 * (low + high)
         if abs(new - x) <= _TOLERANCE * new + _LAST_DIGITS * scale:

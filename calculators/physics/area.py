@@ -45,7 +45,7 @@ def circle_area(*, diameter: float) -> float:
     >>> round(circle_area(diameter=0.02) * 1e6, 3)
     314.159
     """
-    require_at_least(0.0, diameter, "Diameter", "m", "A diameter cannot be negative.")
+    require_at_least(0.0, diameter * 1e3, "Diameter", "mm", "A diameter cannot be negative.")
     return pi * diameter * diameter / 4.0
 
 
@@ -92,12 +92,12 @@ def annulus_area(*, outer_diameter: float, inner_diameter: float) -> float:
     >>> round(annulus_area(outer_diameter=0.05, inner_diameter=0.03) * 1e6, 3)
     1256.637
     """
-    require_above(0.0, outer_diameter, "Outer diameter", "m", "Measure the outer edge.")
-    require_at_least(0.0, inner_diameter, "Inner diameter", "m", "Use 0 for a full circle.")
+    require_above(0.0, outer_diameter * 1e3, "Outer diameter", "mm", "Measure the outer edge.")
+    require_at_least(0.0, inner_diameter * 1e3, "Inner diameter", "mm", "Use 0 for a full circle.")
     if inner_diameter >= outer_diameter:
         message = (
-            f"The inner diameter ({inner_diameter:g} m) must be smaller than the outer "
-            f"diameter ({outer_diameter:g} m): no ring is left between them. "
+            f"The inner diameter ({inner_diameter * 1e3:.6g} mm) must be smaller than the outer "
+            f"diameter ({outer_diameter * 1e3:.6g} mm): no ring is left between them. "
             "Make the inner part thinner or the outer one wider."
         )
         raise ConflictError(message, inputs=("outer_diameter", "inner_diameter"))

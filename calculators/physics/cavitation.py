@@ -198,8 +198,9 @@ def cavitation_limit(
     require_above(0.0, maximum_speed, "Largest speed", "m/s", "Say how far to search.")
     if gas_pressure <= release_pressure:
         message = (
-            f"The gas pressure ({gas_pressure:g} Pa absolute) doesn't exceed the release "
-            f"pressure ({release_pressure:g} Pa absolute): the oil cavitates at rest. Charge more."
+            f"The gas pressure ({gas_pressure / 1e5:.4g} bar absolute) doesn't exceed the release "
+            f"pressure ({release_pressure / 1e5:.4g} bar absolute): the oil cavitates at rest. "
+            "Charge more."
         )
         raise ConflictError(message, inputs=("gas_pressure", "release_pressure"))
     sign = 1.0 if direction == "compression" else -1.0
@@ -306,4 +307,6 @@ def largest_compression_force(
 
 
 def _check_release(pressure: float) -> None:
-    require_at_least(0.0, pressure, "Release pressure", "Pa", "Absolute; vapour is nearly zero.")
+    require_at_least(
+        0.0, pressure / 1e5, "Release pressure", "bar", "Absolute; vapour is nearly zero."
+    )

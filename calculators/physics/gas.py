@@ -120,9 +120,9 @@ def polytropic_pressure(
     >>> polytropic_pressure(pressure=600_000.0, volume=0.0002, volume_new=0.0001)
     1200000.0
     """
-    require_above(0.0, pressure, "Gas pressure", "Pa", "Absolute: gauge plus atmosphere.")
-    require_above(0.0, volume, "Gas volume before", "m³")
-    require_above(0.0, volume_new, "Gas volume after", "m³")
+    require_above(0.0, pressure / 1e5, "Gas pressure", "bar", "Absolute: gauge plus atmosphere.")
+    require_above(0.0, volume * 1e6, "Gas volume before", "cm³")
+    require_above(0.0, volume_new * 1e6, "Gas volume after", "cm³")
     _require_exponent(polytropic_exponent)
     return float(pressure * (volume / volume_new) ** polytropic_exponent)
 
@@ -170,7 +170,7 @@ def pressure_at_temperature(
     ...     pressure=2_600_000.0, temperature=293.15, temperature_new=366.4375)
     3250000.0
     """
-    require_above(0.0, pressure, "Gas pressure", "Pa", "Absolute: gauge plus atmosphere.")
+    require_above(0.0, pressure / 1e5, "Gas pressure", "bar", "Absolute: gauge plus atmosphere.")
     require_above(0.0, temperature, "Temperature before", "K")
     require_above(0.0, temperature_new, "Temperature after", "K")
     return pressure * (temperature_new / temperature)
@@ -265,9 +265,9 @@ def rod_force(*, pressure: float, rod_diameter: float, pressure_ambient: float =
     >>> round(rod_force(pressure=2_101_325.0, rod_diameter=0.02), 4)
     628.3185
     """
-    require_above(0.0, pressure, "Gas pressure", "Pa", "Absolute: gauge plus atmosphere.")
-    require_above(0.0, rod_diameter, "Rod diameter", "m", "A through rod has no rod force.")
-    require_above(0.0, pressure_ambient, "Ambient pressure", "Pa", "Absolute.")
+    require_above(0.0, pressure / 1e5, "Gas pressure", "bar", "Absolute: gauge plus atmosphere.")
+    require_above(0.0, rod_diameter * 1e3, "Rod diameter", "mm", "A through rod has no rod force.")
+    require_above(0.0, pressure_ambient / 1e5, "Ambient pressure", "bar", "Absolute.")
     return (pressure - pressure_ambient) * circle_area(diameter=rod_diameter)
 
 
@@ -315,8 +315,8 @@ def gas_spring_rate(
     >>> round(gas_spring_rate(pressure=2_000_000.0, volume=0.0001, rod_diameter=0.02), 3)
     1973.921
     """
-    require_above(0.0, pressure, "Gas pressure", "Pa", "Absolute: gauge plus atmosphere.")
-    require_above(0.0, volume, "Gas volume", "m³")
+    require_above(0.0, pressure / 1e5, "Gas pressure", "bar", "Absolute: gauge plus atmosphere.")
+    require_above(0.0, volume * 1e6, "Gas volume", "cm³")
     _require_exponent(polytropic_exponent)
     area = circle_area(diameter=rod_diameter)
     return polytropic_exponent * pressure * area**2 / volume
@@ -448,9 +448,9 @@ def charge_state(
     >>> round(state.pressure, 3), round(state.volume, 9)
     (1200000.0, 0.0001)
     """
-    advice = "Gauge pressure; a perfect vacuum is −101 325 Pa."
-    require_above(-P_ATM, charge_pressure_gauge, "Gas charge", "Pa", advice)
-    require_above(0.0, pressure_ambient, "Ambient pressure", "Pa", "Absolute.")
+    advice = "Gauge pressure; a perfect vacuum is −1.013 25 bar."
+    require_above(-P_ATM / 1e5, charge_pressure_gauge / 1e5, "Gas charge", "bar", advice)
+    require_above(0.0, pressure_ambient / 1e5, "Ambient pressure", "bar", "Absolute.")
     area = circle_area(diameter=rod_diameter)
     per_charge, volume = _pressure_factor(
         gas_volume_extended=gas_volume_extended,
@@ -544,8 +544,8 @@ def charge_from_rod_force(
     ...     rod_force=200.0 * pi, rod_diameter=0.02, gas_volume_extended=0.0001), 3)
     2000000.0
     """
-    require_above(0.0, rod_diameter, "Rod diameter", "m", "A through rod has no rod force.")
-    require_above(0.0, pressure_ambient, "Ambient pressure", "Pa", "Absolute.")
+    require_above(0.0, rod_diameter * 1e3, "Rod diameter", "mm", "A through rod has no rod force.")
+    require_above(0.0, pressure_ambient / 1e5, "Ambient pressure", "bar", "Absolute.")
     area = circle_area(diameter=rod_diameter)
     advice = "Count it positive when the gas drives the rod out."
     require_above(-pressure_ambient * area, rod_force, "Rod force", "N", advice)
@@ -572,11 +572,15 @@ def _pressure_factor(
     polytropic_exponent: float,
 ) -> tuple[float, float]:
     """Return p / p₀ and the gas volume at this position and temperature."""
-    require_above(0.0, gas_volume_extended, "Gas volume", "m³", "At full extension and 20 °C.")
-    require_above(0.0, rod_diameter, "Rod diameter", "m", "A through rod has no rod force.")
-    require_at_least(0.0, compression, "Compression", "m", "Count from full extension, inwards.")
+    require_above(
+        0.0, gas_volume_extended * 1e6, "Gas volume", "cm³", "At full extension and 20 °C."
+    )
+    require_above(0.0, rod_diameter * 1e3, "Rod diameter", "mm", "A through rod has no rod force.")
+    require_at_least(
+        0.0, compression * 1e3, "Compression", "mm", "Count from full extension, inwards."
+    )
     require_above(0.0, temperature, "Temperature", "K", "Absolute temperature.")
-    require_at_least(0.0, oil_volume, "Oil volume", "m³")
+    require_at_least(0.0, oil_volume * 1e6, "Oil volume", "cm³")
     require_at_least(0.0, expansion_coefficient, "Thermal expansion of the oil", "1/K")
     _require_exponent(polytropic_exponent)
     area = circle_area(diameter=rod_diameter)
@@ -584,17 +588,17 @@ def _pressure_factor(
     volume_soaked = gas_volume_extended - growth
     if volume_soaked <= 0.0:
         message = (
-            f"At {temperature:g} K the oil has grown by {growth:g} m³ and leaves no gas: the "
-            f"chamber holds {gas_volume_extended:g} m³ of gas at full extension. "
-            "Give the gas more room, or use less oil."
+            f"At {temperature - 273.15:.4g} °C the oil has grown by {growth * 1e6:.4g} cm³ and "
+            f"leaves no gas: the chamber holds {gas_volume_extended * 1e6:.4g} cm³ of it at full "
+            "extension. Give the gas more room, or use less oil."
         )
         raise ConflictError(message, inputs=("gas_volume_extended", "temperature", "oil_volume"))
     volume = volume_soaked - area * compression
     if volume <= 0.0:
         message = (
-            f"No gas is left from a compression of {volume_soaked / area:g} m on, but "
-            f"{compression:g} m is asked for. Give the gas more room, shorten the stroke or "
-            "use a thinner rod."
+            f"No gas is left from a compression of {volume_soaked / area * 1e3:.5g} mm on, but "
+            f"{compression * 1e3:.5g} mm is asked for. Give the gas more room, shorten the stroke "
+            "or use a thinner rod."
         )
         raise ConflictError(message, inputs=("gas_volume_extended", "compression", "rod_diameter"))
     soak = temperature / T_REFERENCE * (gas_volume_extended / volume_soaked)

@@ -206,7 +206,7 @@ def operating_point(
     OutOfRangeError
         If an argument is outside its range.
     NoSolutionError
-        If a valve can't pass its flow; the message names the speed.
+        If a valve can't pass its flow; the message names speed and pressures.
 
     Notes
     -----
@@ -242,15 +242,18 @@ def operating_point(
     282.743
     """
     require_finite(velocity, "Velocity", "m/s")
-    require_above(0.0, gas_pressure, "Gas pressure", "Pa", "Absolute: gauge + ambient pressure.")
-    require_above(0.0, pressure_ambient, "Ambient pressure", "Pa", "Absolute, 101 325 Pa at sea.")
+    require_above(
+        0.0, gas_pressure / 1e5, "Gas pressure", "bar", "Absolute: gauge + ambient pressure."
+    )
+    require_above(0.0, pressure_ambient / 1e5, "Ambient pressure", "bar", "Absolute, 1.013 at sea.")
     piston_flow = damper.annulus_area * velocity
     reserve_flow = damper.rod_area * velocity
-    piston_drop, piston_regime = _pass(damper.piston, piston_flow, oil, velocity)
+    here = velocity, gas_pressure
+    piston_drop, piston_regime = _pass(damper.piston, piston_flow, oil, here)
     reserve_drop = 0.0
     reserve_regime: Regime | Literal["open"] = "open"
     if damper.reserve is not None:
-        reserve_drop, reserve_regime = _pass(damper.reserve, reserve_flow, oil, velocity)
+        reserve_drop, reserve_regime = _pass(damper.reserve, reserve_flow, oil, here)
     head = gas_pressure + reserve_drop
     rod = head - piston_drop
     friction = copysign(damper.seal_friction, velocity) if velocity != 0.0 else 0.0
@@ -309,7 +312,7 @@ def force_velocity_curve(
     ConflictError
         If no speed is given.
     NoSolutionError
-        If a valve can't pass its flow; the message names the speed.
+        If a valve can't pass its flow; the message names speed and pressures.
 
     Notes
     -----
@@ -355,13 +358,18 @@ def force_velocity_curve(
     )
 
 
-def _pass(pair: ValvePair, flow: float, oil: Oil, velocity: float) -> tuple[float, Regime]:
-    """Return pressure drop and regime of a pair at a flow, naming the speed if there is none."""
+def _pass(
+    pair: ValvePair, flow: float, oil: Oil, here: tuple[float, float]
+) -> tuple[float, Regime]:
+    """Return drop and regime of a pair at a flow; an error names speed and gas, `here`."""
     try:
         valve = pair.compression if flow >= 0.0 else pair.rebound
         state = valve_state(valve=valve, flow=abs(flow), oil=oil)
     except NoSolutionError as error:
-        message = f"No steady state at {velocity:g} m/s. {error}"
+        message = (
+            f"No steady state at {here[0]:g} m/s with the gas at {here[1] / 1e5:.4g} bar "
+            f"absolute. {error}"
+        )
         raise NoSolutionError(message) from error
     return copysign(state.pressure_drop, flow), state.regime
 

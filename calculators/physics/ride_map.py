@@ -55,6 +55,8 @@ class RideMap:
         Rms [m/s²], ≥ 0.
     damper_velocity : tuple of tuple of float
         Rms of the rod velocity [m/s], ≥ 0.
+    peak_velocity : tuple of tuple of float
+        Largest rod velocity, in or out [m/s], ≥ 0.
     damper_power : tuple of tuple of float
         Mean heat flow into the damper [W], ≥ 0.
     step : float
@@ -66,6 +68,7 @@ class RideMap:
     load_coefficient: tuple[tuple[float, ...], ...]
     body_acceleration: tuple[tuple[float, ...], ...]
     damper_velocity: tuple[tuple[float, ...], ...]
+    peak_velocity: tuple[tuple[float, ...], ...]
     damper_power: tuple[tuple[float, ...], ...]
     step: float
 
@@ -153,7 +156,7 @@ def ride_map(
         message = f"The duration ({duration:g} s) is shorter than two steps of {h:g} s."
         raise ConflictError(message, inputs=("duration", "step"))
     fleet = _Fleet(cars, speeds, profile, h)
-    airborne, sums = np.zeros(fleet.size), np.zeros((4, fleet.size))
+    airborne, peak, sums = np.zeros(fleet.size), np.zeros(fleet.size), np.zeros((4, fleet.size))
     total, end = before + count, 0
     while end < total:
         begin, end = end, min(end + _CHUNK, before if end < before else total)
@@ -161,9 +164,11 @@ def ride_map(
         if begin >= before:
             airborne += fleet.airborne(record)
             sums += fleet.sums(record)
+            peak = np.maximum(peak, np.max(np.abs(record.rod), axis=0))
         if report:
             report(end / total)
-    return _figures(airborne / (count - 1), sums / count, fleet, speeds)
+    figures = [airborne / (count - 1), *np.sqrt(sums[:3] / count), peak, sums[3] / count]
+    return _figures(figures, fleet, speeds)
 
 
 class _Record(NamedTuple):
@@ -350,9 +355,8 @@ def _padded(rows: list[list[float]], width: int, value: float) -> Array:
     return np.array([row + [value] * (width - len(row)) for row in rows]).reshape(len(rows), width)
 
 
-def _figures(airborne: Array, means: Array, fleet: _Fleet, speeds: Sequence[float]) -> RideMap:
-    figures = [airborne, *np.sqrt(means[:3]), means[3]]
-    shares, load, acceleration, velocity, power = (
+def _figures(figures: list[Array], fleet: _Fleet, speeds: Sequence[float]) -> RideMap:
+    shares, load, acceleration, velocity, peak, power = (
         tuple(tuple(row) for row in figure.reshape(fleet.repeats, -1).tolist())
         for figure in figures
     )
@@ -362,6 +366,7 @@ def _figures(airborne: Array, means: Array, fleet: _Fleet, speeds: Sequence[floa
         load_coefficient=load,
         body_acceleration=acceleration,
         damper_velocity=velocity,
+        peak_velocity=peak,
         damper_power=power,
         step=fleet.step,
     )

@@ -31,7 +31,7 @@ from calculators.physics.orifice import DISCHARGE_COEFFICIENT, orifice_area, ori
 from calculators.physics.valve import Valve, valve_pressure_drop
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from calculators.physics.fluid import Oil
 
@@ -58,6 +58,8 @@ class Duty:
         flows, rising [m³/s], each > 0, at least four.
     pressure_drops : tuple of float
         wanted drops, rising [Pa], each > 0, as many as flows.
+    area : float or None
+        what displaces the oil; rod speed = flow / area, for messages [m²], > 0.
 
     Raises
     ------
@@ -69,6 +71,12 @@ class Duty:
 
     flows: tuple[float, ...]
     pressure_drops: tuple[float, ...]
+    area: float | None = None
+
+    def place(self, number: int) -> str:
+        """Return a point in words: its rod speed, if that is known, and its flow."""
+        flow = f"{self.flows[number] * 6e4:.3g} L/min"
+        return flow if self.area is None else f"{self.flows[number] / self.area:.3g} m/s ({flow})"
 
     def __post_init__(self) -> None:
         least = 4
@@ -240,7 +248,8 @@ def fit_valves(
     if typical > _FAR:
         message = (
             f"No valve with this room comes near the target: the best misses the wanted drops "
-            f"{typical:.3g}-fold on average. Give the ports more room, or take another bore."
+            f"{typical:.3g}-fold on average, most at {_worst(found, duties, oil)}. Give the ports "
+            "more room, or take another bore."
         )
         raise NoSolutionError(message)
     return tuple(found)
@@ -437,14 +446,31 @@ def _refit(
                 slopes.append(row)
         return residuals, slopes
 
-    found = least_squares(
-        model=model,
-        start=start,
-        lowest=lowest,
-        highest=highest,
-        gain=gain,
+    return built(_settled(model, (start, lowest, highest), gain, duties))
+
+
+def _settled(
+    model: Callable[[Sequence[float]], tuple[list[float], list[list[float]]]],
+    start_and_bounds: tuple[list[float], list[float], list[float]],
+    gain: float,
+    duties: Sequence[Duty],
+) -> tuple[float, ...]:
+    """Return the unknowns of the best fit; an error names speeds and pressures."""
+    start, lowest, highest = start_and_bounds
+    try:
+        return least_squares(model=model, start=start, lowest=lowest, highest=highest, gain=gain)
+    except NoSolutionError as error:
+        message = f"No valve was found for {_ranges(duties)}. {error}"
+        raise NoSolutionError(message) from error
+
+
+def _ranges(duties: Sequence[Duty]) -> str:
+    """Return speeds or flows, and pressure drops, of the duties in words."""
+    return "; ".join(
+        f"{duty.place(0)} to {duty.place(-1)} at {duty.pressure_drops[0] / 1e5:.3g} to "
+        f"{duty.pressure_drops[-1] / 1e5:.3g} bar"
+        for duty in duties
     )
-    return built(found)
 
 
 def _misses(valves: Sequence[Valve], duties: Sequence[Duty], oil: Oil) -> list[float]:
@@ -454,6 +480,15 @@ def _misses(valves: Sequence[Valve], duties: Sequence[Duty], oil: Oil) -> list[f
         for valve, duty in zip(valves, duties, strict=True)
         for flow, wanted in zip(duty.flows, duty.pressure_drops, strict=True)
     ]
+
+
+def _worst(valves: Sequence[Valve], duties: Sequence[Duty], oil: Oil) -> str:
+    """Return in words where valves miss most: speed or flow, and both pressure drops."""
+    places = [(duty, number) for duty in duties for number in range(len(duty.flows))]
+    misses = _misses(valves, duties, oil)
+    miss, (duty, number) = max(zip(misses, places, strict=True), key=lambda one: abs(one[0]))
+    wanted = duty.pressure_drops[number] / 1e5
+    return f"{duty.place(number)}, {wanted * exp(miss):.3g} bar instead of {wanted:.3g} bar"
 
 
 def _cost(valves: Sequence[Valve], duties: Sequence[Duty], oil: Oil) -> float:

@@ -284,7 +284,10 @@ def size_damper(
     flows = tuple(ring * speed for speed in target.speeds)
     drops = tuple(force / (ring + ratio * rod) for force in target.compression)
     compression, rebound = make_valves(
-        duties=(Duty(flows, drops), Duty(flows, tuple(force / ring for force in target.rebound))),
+        duties=(
+            Duty(flows, drops, ring),
+            Duty(flows, tuple(force / ring for force in target.rebound), ring),
+        ),
         frames=frames,
         oil=oil,
         preload_step=preload_step,
@@ -292,7 +295,7 @@ def size_damper(
     made_foot = reserve = None
     if foot is not None:
         through = tuple(rod * speed for speed in target.speeds)
-        duty = Duty(through, tuple(ratio * drop for drop in drops))
+        duty = Duty(through, tuple(ratio * drop for drop in drops), rod)
         (made_foot,) = make_valves(
             duties=(duty,), frames=(foot.frame,), oil=oil, preload_step=preload_step
         )

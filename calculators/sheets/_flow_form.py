@@ -14,13 +14,16 @@ def _of(*elements: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
     return (("element", elements),)
 
 
+_DISC = _of("valve", "check")
+
 INPUTS = (
     Choice(
         name="element", label="Kind of passage",
         options=(Option("orifice", "drilled holes"), Option("gap", "gap round a piston or rod"),
-                 Option("capillary", "long fine bore"), Option("valve",
-                                                               "valve with bleed and disc")),
-        help="A hole is short and sharp, a bore long against its diameter, a gap thin all round.",
+                 Option("capillary", "long fine bore"),
+                 Option("valve", "valve with bleed and disc"),
+                 Option("check", "check valve: disc without bleed")),
+        help="A hole is short and sharp, a bore long against its diameter, a gap thin all round. A check valve passes oil one way.",
         group=_PASSAGE,
     ),
     Choice(
@@ -80,45 +83,43 @@ INPUTS = (
     Choice(
         name="ports", label="Number of ports",
         options=tuple(Option(str(count), str(count)) for count in (6, 1, 2, 3, 4, 8)),
-        help="Ports under the disc.", when=_of("valve"), group=_PASSAGE,
+        help="Ports under the disc.", when=_DISC, group=_PASSAGE,
     ),
     Input(
         name="port_diameter", label="Port diameter", symbol="d_p", quantity="length", unit="mm",
-        default=0.0048, minimum=0.5e-3, maximum=0.020, when=_of("valve"), group=_PASSAGE,
+        default=0.0048, minimum=0.5e-3, maximum=0.020, when=_DISC, group=_PASSAGE,
         reason="Of each port.",
         help="Of each port under the disc.",
     ),
     Input(
         name="disc_diameter", label="Disc diameter", symbol="d_o", quantity="length", unit="mm",
-        default=0.030, minimum=0.003, maximum=0.120, when=_of("valve"), group=_PASSAGE,
+        default=0.030, minimum=0.003, maximum=0.120, when=_DISC, group=_PASSAGE,
         reason="Seat edge at which the disc lifts.",
         help="Seat edge at which the disc or the shims lift.",
     ),
     Input(
         name="crack_pressure", label="Crack pressure", symbol="p_c", quantity="pressure_difference",
         unit="bar",
-        default=1e5, minimum=0.0, maximum=20e6, when=_of("valve"), group=_PASSAGE,
+        default=1e5, minimum=0.0, maximum=20e6, when=_DISC, group=_PASSAGE,
         reason="0 without preload.",
         help="From the shim-stack sheet: where the disc leaves its seat.",
     ),
     Input(
         name="compliance", label="Compliance", symbol="C", quantity="compliance", unit="mm/MPa",
-        default=0.16e-9, minimum=1e-13, maximum=1e-7, when=_of("valve"), group=_PASSAGE,
+        default=0.16e-9, minimum=1e-13, maximum=1e-7, when=_DISC, group=_PASSAGE,
         reason="Lift for each further unit of pressure.",
         help="From the shim-stack sheet: lift for each further unit of pressure.",
     ),
     Input(
         name="max_lift", label="Largest lift", symbol="y_m", quantity="length", unit="mm",
-        default=0.8e-3, minimum=0.02e-3, maximum=5e-3, when=_of("valve"), group=_PASSAGE,
+        default=0.8e-3, minimum=0.02e-3, maximum=5e-3, when=_DISC, group=_PASSAGE,
         reason="Where the disc meets its stop.",
         help="Where the disc meets its stop.",
     ),
     Input(
         name="discharge_coefficient", label="Discharge coefficient", symbol="C_d", quantity="ratio",
         unit="1",
-        default=DISCHARGE_COEFFICIENT, minimum=0.3, maximum=1.0, when=_of("orifice",
-                                                                                  "valve"),
-                                                                                  group=_PASSAGE,
+        default=DISCHARGE_COEFFICIENT, minimum=0.3, maximum=1.0, when=_of("orifice", "valve", "check"), group=_PASSAGE,
         reason="0.6 to 0.65 for a sharp edge (common practice), up to about 0.9 for a rounded one.",
         help="Share of the ideal jet flow; 0.61 for a sharp edge.",
     ),
@@ -134,6 +135,12 @@ INPUTS = (
         default=5e5, minimum=100.0, maximum=50e6, when=(("known", ("drop",)),), group=_LOAD,
         reason="Upstream minus downstream.",
         help="Upstream minus downstream pressure.",
+    ),
+    Choice(
+        name="direction", label="The oil comes",
+        options=(Option("forward", "the way that opens the disc"), Option("backward", "the way that shuts it")),
+        help="A check valve lets nothing back.",
+        when=(*_of("check"), ("known", ("drop",))), group=_LOAD,
     ),
     Input(
         name="flow", label="Flow given", symbol="Q_g", quantity="volume_flow", unit="L/min",
@@ -182,7 +189,7 @@ OUTPUTS = (
     Output(name="viscous_share", label="Viscous share", symbol="S", quantity="percent", unit="%",
            headline=True,
            meaning="Part of the drop that viscosity takes, and that fades with hot oil; of a "
-                   "valve, in its bleed."),
+                   "valve, in its bleed; none for a check valve."),
     Output(name="reynolds", label="Reynolds number", symbol="Re", quantity="ratio", unit="1",
            meaning="Inertia over viscosity; of a valve, in its bleed."),
     Output(name="transition", label="Transition at Reynolds number", symbol="Re_t",
@@ -194,5 +201,5 @@ OUTPUTS = (
     Output(name="open_area", label="Open area", symbol="A", quantity="area", unit="mm²",
            meaning="Of all holes together; of a valve, the bleed."),
     Output(name="lift", label="Lift of the disc", symbol="y", quantity="length", unit="mm",
-           meaning="0 while the disc is on its seat; valve only."),
+           meaning="0 while the disc is on its seat; valves only."),
 )  # fmt: skip

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from calculators.sheet import Choice, Input, Option, Output
 from calculators.sheets._gas import ROD
 from calculators.sheets._ride_form import DAMPER
-from calculators.sheets._valving import OIL
+from calculators.sheets._valving import BODY, OIL, PISTON, RESERVE
 
 if TYPE_CHECKING:
     from calculators.sheet import Field
@@ -21,11 +21,29 @@ _SINE, _RMS, _POWER = (
     (("motion", (key,)),) for key in ("corrugation", "rms", "power")
 )  # fmt: skip
 _SPEED = (("motion", ("corrugation", "rms")),)
-_ONE, _TABLE = ((*_SPEED, ("force_by", (key,))) for key in ("one", "table"))
+_SHARE, _VALVES = ((("fade_by", (key,)),) for key in ("share", "valves"))
+_ONE, _TABLE = ((*_SHARE, *_SPEED, ("force_by", (key,))) for key in ("one", "table"))
+_FOOT = (*_VALVES, ("foot", ("foot",)))
 _MONO = (("construction", ("monotube",)),)
 _WITH = (*_MONO, ("reservoir", ("finned", "plain")))
 _FINNED = (*_MONO, ("reservoir", ("finned",)))
 _STROKE = (*_WITH, ("motion", ("rms", "power")))
+# the damper of the force-velocity sheet, its construction asked for in a shorter form; h is
+# the heat transfer here
+_HYDRAULICS: tuple[Field, ...] = (
+    *(
+        replace(item, when=_VALVES, symbol={"h": "h_g"}.get(item.symbol, item.symbol))
+        for item in BODY if isinstance(item, Input)
+    ),
+    *(replace(item, when=_VALVES) for item in PISTON),
+    Choice(
+        name="foot", label="Foot or reservoir valve",
+        options=(Option("open", "none: an open way to the gas"), Option("foot", "with a valve")),
+        help="Whether the oil that the rod displaces goes through a valve of its own.",
+        group="Foot or reservoir valve", when=_VALVES,
+    ),
+    *(replace(item, when=_FOOT) for item in RESERVE),
+)  # fmt: skip
 
 INPUTS: tuple[Field, ...] = (
     Choice(
@@ -75,10 +93,19 @@ INPUTS: tuple[Field, ...] = (
         help="Mean of force × rod speed with the oil at its normal temperature; the ride calculator gives it.",
     ),
     Choice(
+        name="fade_by", label="Fade worked out from",
+        options=(
+            Option("share", "one viscous share"),
+            Option("valves", "the valves, at each temperature"),
+        ),
+        help="The share is one number for all speeds. The valves give the force at each oil temperature, as in the force-velocity calculator.",
+        group=_FORCE,
+    ),
+    Choice(
         name="force_by", label="Force given by",
         options=(Option("one", "one force at one speed"), Option("table", "table of forces")),
         help="One force stands for a straight curve; a table brings its own.",
-        group=_FORCE, when=_SPEED,
+        group=_FORCE, when=(*_SHARE, *_SPEED),
     ),
     replace(
         DAMPER, group=_FORCE, when=_TABLE,
@@ -98,7 +125,7 @@ INPUTS: tuple[Field, ...] = (
     ),
     Input(
         name="viscous_share", label="Viscous share of the force", symbol="s_v", quantity="percent", unit="%",
-        default=0.10, minimum=0.0, maximum=1.0, group=_FORCE,
+        default=0.10, minimum=0.0, maximum=1.0, group=_FORCE, when=_SHARE,
         reason="From nothing, all edges and discs, to all of it, a narrow gap alone.",
         help="Part of the normal force that follows viscosity. From two runs: force lost over viscosity lost, both as shares.",
     ),
@@ -108,6 +135,7 @@ INPUTS: tuple[Field, ...] = (
         reason="Of the oil when the force was taken; benches call for 20 to 40 °C.",
         help="Of the oil when force or power was taken.",
     ),
+    *_HYDRAULICS,
     *(replace(item, group=_OIL) for item in OIL[:3]),
     Input(
         name="oil_volume", label="Oil volume", symbol="V_oil", quantity="volume", unit="cm³",
@@ -205,7 +233,7 @@ INPUTS: tuple[Field, ...] = (
         reason="All fins together must leave gaps on the length.",
         help="Of one fin; aluminium.",
     ),
-    replace(ROD, group=_RESERVOIR, when=_WITH),
+    replace(ROD, name="rod_diameter_reservoir", group=_RESERVOIR, when=(*_WITH, *_SHARE)),
     Input(
         name="hose_volume", label="Volume of hose and passage", symbol="V_h", quantity="volume", unit="cm³",
         default=0.5e-6, minimum=0.0, maximum=200e-6, group=_RESERVOIR, when=_WITH,

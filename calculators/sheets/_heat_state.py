@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import pi
+from math import ceil, pi, sqrt
 from typing import TYPE_CHECKING
 
 from calculators.errors import ConflictError, NoSolutionError
-from calculators.physics import area, heat, oil_line, power, thermal_damper, viscous_share
+from calculators.physics import area, fade, heat, oil_line, power, thermal_damper, viscous_share
 from calculators.physics.air import GREATEST_TEMPERATURE
 from calculators.physics.fade import HOTTEST_OIL
 from calculators.physics.fin import Fins
@@ -21,7 +21,10 @@ from calculators.sheets._ride_form import curve_of
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from calculators.physics.fade import Motion
     from calculators.physics.heat import SteadyHeat
+    from calculators.physics.network import Damper
+    from calculators.physics.oil_line import OilLine
     from calculators.sheet import Given
 
 __all__ = [
@@ -29,20 +32,25 @@ __all__ = [
     "MOST_EXCHANGE",
     "STEEL",
     "State",
+    "by_valves",
     "exchange",
     "force_normal",
     "force_share",
     "forces_at",
+    "power_at",
+    "rod_of",
     "settled",
     "state_of",
     "stroke_and_frequency",
     "surroundings_of",
+    "tabled_power",
 ]
 
 STEEL = (7_850.0, 460.0)  # kg/m³ and J/(kg·K), common practice
 ALUMINIUM = (2_700.0, 900.0)  # kg/m³ and J/(kg·K), common practice
 CONDUCTIVITY = 170.0  # W/(m·K), aluminium alloy, common practice
 ABSORPTIVITY = 0.9  # for sunlight, dark or dirty, common practice
+_STEP = 10.0  # K, between the powers that are worked out for a drawing
 MOST_EXCHANGE = 50.0  # W/K, from where a reservoir follows the oil within a kelvin or two
 
 
@@ -120,11 +128,42 @@ def stroke_and_frequency(given: Given) -> tuple[float, float]:
     return given["stroke"], given["frequency_given"]
 
 
+def by_valves(given: Given) -> bool:
+    """Return whether the valves are known."""
+    return given.choice("fade_by") == "valves"
+
+
+def rod_of(given: Given) -> float:
+    """Return the rod's diameter, which valves and reservoir each ask for."""
+    return given["rod_diameter" if by_valves(given) else "rod_diameter_reservoir"]
+
+
+def _hydraulics(given: Given) -> tuple[Damper, OilLine]:
+    """Return bore, rod and valves, and the oil over temperature."""
+    construction = "monotube" if given.choice("foot") == "open" else "twin-tube"
+    return valving.damper_of(given, construction), valving.oil_line_of(given)
+
+
+def _moving(given: Given) -> tuple[float, Motion]:
+    """Return root mean square of the rod speed, and the kind of motion."""
+    motion = given.choice("motion")
+    if motion == "power":
+        message = (
+            "A mean power does not tell how fast the rod moves, and the valves need that. Give "
+            "the heat by corrugations or by the rod speed, or take one viscous share."
+        )
+        raise ConflictError(message, inputs=("motion", "fade_by"))
+    if motion == "rms":
+        return given["velocity_rms"], "random"
+    stroke, frequency = stroke_and_frequency(given)
+    return pi * frequency * stroke / sqrt(2.0), "sine"
+
+
 def exchange(given: Given, oil: ThermalOil) -> float:
     """Return the heat that the oil carries to the reservoir for each kelvin."""
     stroke, frequency = stroke_and_frequency(given)
     return thermal_damper.exchange_conductance(
-        volume_stroke=area.circle_area(diameter=given["rod_diameter"]) * stroke,
+        volume_stroke=area.circle_area(diameter=rod_of(given)) * stroke,
         volume_hose=given["hose_volume"],
         frequency=frequency,
         density=oil.density,
@@ -197,8 +236,10 @@ def surroundings_of(given: Given, air_speed: float | None = None) -> Surrounding
 
 def _power_normal(given: Given) -> float:
     motion = given.choice("motion")
-    if motion == "power":
+    if motion == "power" and not by_valves(given):
         return given["power_given"]
+    if by_valves(given):
+        return power_at(given, given["temperature_normal"])
     by_table = given.choice("force_by") == "table"
     if motion == "rms" and by_table:
         return power.random_power(force=_curve(given), velocity_rms=given["velocity_rms"])
@@ -219,15 +260,22 @@ def _curve(given: Given) -> Callable[[float], float]:
 
 def force_normal(given: Given) -> float:
     """Return the force at the speed of the comparison, mean of both directions, normal oil."""
-    if given.choice("force_by") == "one":
+    if not by_valves(given) and given.choice("force_by") == "one":
         return given["force_normal"]
-    return 0.5 * sum(forces_at(given, given["speed"]))
+    return 0.5 * sum(forces_at(given, given["speed"], given["temperature_normal"]))
 
 
-def forces_at(given: Given, speed: float) -> tuple[float, float]:
-    """Return compression and rebound force of the table at a speed, at the normal temperature."""
-    force = _curve(given)
-    return force(speed), -force(-speed)
+def forces_at(given: Given, speed: float, temperature: float) -> tuple[float, float]:
+    """Return compression and rebound force of valves or table at a speed and temperature."""
+    if by_valves(given):
+        damper, oil = _hydraulics(given)
+        inward, outward = (
+            fade.valve_force(damper=damper, oil=oil, temperature=temperature, velocity=velocity)
+            for velocity in (speed, -speed)
+        )
+        return inward, -outward
+    force, share = _curve(given), force_share(given, temperature)
+    return share * force(speed), -share * force(-speed)
 
 
 def force_share(given: Given, temperature: float) -> float:
@@ -239,15 +287,61 @@ def force_share(given: Given, temperature: float) -> float:
     )
 
 
-def settled(given: Given, damper: ThermalDamper, air_speed: float | None = None) -> SteadyHeat:
-    """Return where a damper settles when its heat and its force agree."""
-    normal = _power_normal(given)
-    return heat.balanced_heat(
-        damper=damper,
-        power=lambda temperature: normal * force_share(given, temperature),
-        surroundings=surroundings_of(given, air_speed),
-        hottest=GREATEST_TEMPERATURE,
+def power_at(given: Given, temperature: float) -> float:
+    """Return the mean power of the motion at an oil temperature."""
+    if not by_valves(given):
+        return _power_normal(given) * force_share(given, temperature)
+    damper, oil = _hydraulics(given)
+    velocity, motion = _moving(given)
+    return fade.power_at_temperature(
+        damper=damper, oil=oil, temperature=temperature, velocity_rms=velocity, motion=motion
     )
+
+
+def settled(
+    given: Given,
+    damper: ThermalDamper,
+    air_speed: float | None = None,
+    power_by: Callable[[float], float] | None = None,
+) -> SteadyHeat:
+    """Return where a damper settles when its heat and its force agree.
+
+    `power_by` is the power over the oil temperature, if it has been worked out already.
+    """
+    surroundings = surroundings_of(given, air_speed)
+    if power_by is None and by_valves(given):
+        hydraulics, oil = _hydraulics(given)
+        velocity, motion = _moving(given)
+        return fade.fade(
+            damper=hydraulics, oil=oil, thermal=damper, surroundings=surroundings,
+            velocity_rms=velocity, motion=motion,
+        )  # fmt: skip
+    if power_by is None:
+        normal = _power_normal(given)
+
+        def power_by(temperature: float) -> float:
+            return normal * force_share(given, temperature)
+
+    return heat.balanced_heat(
+        damper=damper, power=power_by, surroundings=surroundings, hottest=GREATEST_TEMPERATURE
+    )
+
+
+def tabled_power(given: Given) -> Callable[[float], float]:
+    """Return the power over the oil temperature on straight lines between steps of 10 K.
+
+    For curves that ask for it again and again; the lines stay within 1 % of it.
+    """
+    start = given["air_temperature"]
+    steps = max(1, ceil((HOTTEST_OIL - start) / _STEP))
+    known = [power_at(given, start + _STEP * step) for step in range(steps + 1)]
+
+    def power_by(temperature: float) -> float:
+        place = min(max((temperature - start) / _STEP, 0.0), float(steps))
+        left = min(int(place), steps - 1)
+        return known[left] + (place - left) * (known[left + 1] - known[left])
+
+    return power_by
 
 
 def state_of(given: Given, construction: str = "") -> State:

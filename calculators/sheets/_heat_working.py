@@ -9,6 +9,7 @@ from calculators.physics import (
     area,
     bench,
     convection,
+    fade,
     heat,
     lumped,
     oil_line,
@@ -38,16 +39,17 @@ def record_motion(given: Given, work: Working, state: State) -> None:
     motion = given.choice("motion")
     if motion == "power":
         return
-    by_table = given.choice("force_by") == "table"
+    by_curve = states.by_valves(given) or given.choice("force_by") == "table"
     words = "Mean power at the normal temperature"
-    if by_table:
-        words += ", c the coefficient that takes as much as the table"
-        _record_table(given, work)
+    if by_curve:
+        curve = "valves" if states.by_valves(given) else "table"
+        words += f", c the coefficient that takes as much as the {curve}"
+        _record_forces(given, work, curve)
     else:
         work.step("Damping coefficient", "c = F_n/v", given["force_normal"] / given["speed"],
                   quantity="damping", source=power.power_from_sine)  # fmt: skip
     if motion == "rms":
-        if by_table:
+        if by_curve:
             work.let("c", state.power_normal / given["velocity_rms"] ** 2, quantity="damping")
         work.step(words, "P_n = c*v_rms**2", state.power_normal, quantity="power",
                   source=power.power_from_random)  # fmt: skip
@@ -59,19 +61,35 @@ def record_motion(given: Given, work: Working, state: State) -> None:
               quantity="length", unit="mm", source=bench.corrugation)  # fmt: skip
     peak = work.step("Largest rod speed", "v_p = pi*f*s_x", pi * frequency * stroke,
                      quantity="velocity", source=bench.corrugation)  # fmt: skip
-    if by_table:
+    if by_curve:
         work.let("c", 2.0 * state.power_normal / peak**2, quantity="damping")
     work.step(words, "P_n = c*v_p**2/2", state.power_normal, quantity="power",
               source=power.power_from_sine)  # fmt: skip
 
 
-def _record_table(given: Given, work: Working) -> None:
-    """Record the force of the table at the speed of the comparison."""
-    compression, rebound = states.forces_at(given, given["speed"])
+def _record_forces(given: Given, work: Working, curve: str) -> None:
+    """Record the force of valves or table at the speed of the comparison."""
+    compression, rebound = states.forces_at(given, given["speed"], given["temperature_normal"])
     work.let("F_c", compression, quantity="force")
     work.let("F_r", rebound, quantity="force")
+    source = fade.valve_force if curve == "valves" else power.power_from_sine
     work.step("Force at the speed of the comparison, mean of both directions", "F_n = (F_c + F_r)/2",
-              states.force_normal(given), quantity="force", source=power.power_from_sine)  # fmt: skip
+              states.force_normal(given), quantity="force", source=source)  # fmt: skip
+
+
+def _record_power(given: Given, work: Working, mark: str, words: str, temperature: float) -> float:
+    """Record the power of the valves at an oil temperature."""
+    taken = states.power_at(given, temperature)
+    speed, factor = ("v_rms", 1.0)
+    value = given["velocity_rms"] if given.choice("motion") == "rms" else None
+    if value is None:
+        stroke, frequency = states.stroke_and_frequency(given)
+        speed, factor, value = "v_p", 2.0, pi * frequency * stroke
+    work.let(f"c_{mark}", factor * taken / value**2, quantity="damping")
+    half = "/2" if factor != 1.0 else ""
+    return work.step(f"{words}, c_{mark} the coefficient that takes as much as the valves then",
+                     f"P_{mark} = c_{mark}*{speed}**2{half}", taken, quantity="power",
+                     source=fade.power_at_temperature)  # fmt: skip
 
 
 def _let_viscosity(given: Given, work: Working, mark: str, temperature: float) -> None:
@@ -81,6 +99,8 @@ def _let_viscosity(given: Given, work: Working, mark: str, temperature: float) -
 
 def record_start(given: Given, work: Working, state: State) -> float:
     """Record force and power at the start; return the power."""
+    if states.by_valves(given):
+        return _record_power(given, work, "s", "Power at the start", given["air_temperature"])
     _let_viscosity(given, work, "n", given["temperature_normal"])
     _let_viscosity(given, work, "s", given["air_temperature"])
     source = viscous_share.force_left
@@ -95,6 +115,8 @@ def record_start(given: Given, work: Working, state: State) -> float:
 def record_fade(given: Given, work: Working, state: State) -> dict[str, float | None]:
     """Record force and power when settled."""
     hot = state.heat.oil_temperature
+    if states.by_valves(given):
+        return _record_valves(given, work, hot)
     _let_viscosity(given, work, "h", min(hot, HOTTEST_OIL))
     source = viscous_share.force_left
     share = work.step(
@@ -109,6 +131,20 @@ def record_fade(given: Given, work: Working, state: State) -> dict[str, float | 
     if given.choice("motion") != "power":
         force = work.step("Force when hot", "F_h = F_n*R_h", states.force_normal(given) * share,
                           quantity="force", source=source)  # fmt: skip
+    return {"power_settled": settled, "force_loss": loss, "force_hot": force}
+
+
+def _record_valves(given: Given, work: Working, hot: float) -> dict[str, float | None]:
+    """Record force and power of the valves when settled."""
+    compression, rebound = states.forces_at(given, given["speed"], hot)
+    work.let("F_ch", compression, quantity="force")
+    work.let("F_rh", rebound, quantity="force")
+    source = fade.valve_force
+    force = work.step("Force when hot, the oil at the temperature found below", "F_h = (F_ch + F_rh)/2",
+                      0.5 * (compression + rebound), quantity="force", source=source)  # fmt: skip
+    loss = work.step("Force lost", "S_F = 1 - F_h/F_n", 1.0 - force / states.force_normal(given),
+                     quantity="percent", unit="%", source=source)  # fmt: skip
+    settled = _record_power(given, work, "h", "Power when settled", hot)
     return {"power_settled": settled, "force_loss": loss, "force_hot": force}
 
 
@@ -165,7 +201,7 @@ def _record_reservoir(given: Given, work: Working, state: State) -> None:
     work.let(
         "rho_n", valving.oil_at(given, given["temperature_normal"]).density, quantity="density"
     )
-    work.let("A_r", area.circle_area(diameter=given["rod_diameter"]), quantity="area", unit="mm²")
+    work.let("A_r", area.circle_area(diameter=states.rod_of(given)), quantity="area", unit="mm²")
     work.step(
         "Heat that the oil carries to the reservoir for each kelvin; more than 50 W/K changes nothing",
         "G_r = min(rho_n*c_p*f*max(0, A_r*s_x - V_h), 50)", state.damper.reservoir_conductance,

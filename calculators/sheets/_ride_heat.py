@@ -44,7 +44,7 @@ def _asked() -> tuple[Field, ...]:
     body[-1] = replace(body[-1], when=(("construction", ("twin-tube",)),))
     wind = Input(
         name="wind_share", label="Wind at the damper", symbol="s_w", quantity="percent", unit="%",
-        default=1.0 / 3.0, minimum=0.0, maximum=1.0, group=_GROUP,
+        default=0.33, minimum=0.0, maximum=1.0, group=_GROUP,
         reason="Behind a wheel often a third of the driving speed (common practice).",
         help="Speed of the air that reaches the damper, as a share of the driving speed.",
     )  # fmt: skip

@@ -15,6 +15,7 @@ from calculators.errors import ConflictError
 from calculators.physics import area, gas, leak, network, oil, oil_density, viscosity_index
 from calculators.physics.fluid import Oil
 from calculators.physics.network import Damper
+from calculators.physics.oil_line import OilLine
 from calculators.physics.pair import ValvePair, valve_state
 from calculators.physics.valve import Valve, valve_pressure_drop
 from calculators.sheet import Choice, Input, Option
@@ -43,6 +44,7 @@ __all__ = [
     "expansion_of",
     "gas_at",
     "oil_at",
+    "oil_line_of",
     "record_damper",
     "record_gas",
     "record_oil",
@@ -389,6 +391,14 @@ def _density_and_viscosity(given: Given, temperature: float) -> tuple[float, flo
         temperature_2=373.15, viscosity_2=_viscosity_100(given),
     )  # fmt: skip
     return dense, kinematic
+
+
+def oil_line_of(given: Given) -> OilLine:
+    """Return the oil over temperature; `oil_at` tells the same at one temperature."""
+    return OilLine(
+        density_15=given["density_15"], thermal_expansion=expansion_of(given), temperature_1=313.15,
+        viscosity_1=given["viscosity_40"], temperature_2=373.15, viscosity_2=_viscosity_100(given),
+    )  # fmt: skip
 
 
 def oil_at(given: Given, temperature: float) -> Oil:

@@ -31,9 +31,9 @@ class _Passage(NamedTuple):
 
 
 def _valve(given: Given) -> valve.Valve:
-    count = int(given.choice("ports"))
+    count, check = int(given.choice("ports")), given.choice("element") == "check"
     return valve.Valve(
-        bleed_area=circle_area(diameter=given["bleed_diameter"]),
+        bleed_area=0.0 if check else circle_area(diameter=given["bleed_diameter"]),
         port_area=count * circle_area(diameter=given["port_diameter"]),
         disc_diameter=given["disc_diameter"],
         crack_pressure=given["crack_pressure"],
@@ -41,7 +41,13 @@ def _valve(given: Given) -> valve.Valve:
         max_lift=given["max_lift"],
         discharge_coefficient=given["discharge_coefficient"],
         port_count=count,
+        check=check,
     )
+
+
+def _sign(given: Given) -> float:
+    """Return −1 for oil that comes the way that shuts a check valve."""
+    return -1.0 if given.choices.get("direction") == "backward" else 1.0
 
 
 def _passage(given: Given) -> _Passage:
@@ -57,10 +63,12 @@ def _passage(given: Given) -> _Passage:
                 area=hole, flow=flow, oil=fluid, discharge_coefficient=cd, holes=count
             ),
         )
-    if element == "valve":
-        built = _valve(given)
+    if element in {"valve", "check"}:
+        built, sign = _valve(given), _sign(given)
         return _Passage(
-            lambda drop, fluid: valve.valve_flow(valve=built, pressure_drop=drop, oil=fluid),
+            lambda drop, fluid: abs(
+                valve.valve_flow(valve=built, pressure_drop=sign * drop, oil=fluid)
+            ),
             lambda flow, fluid: valve.valve_pressure_drop(valve=built, flow=flow, oil=fluid),
         )
     conductance = _conductance(given)
@@ -330,24 +338,50 @@ def _through_valve(
     }  # fmt: skip
 
 
+def _through_check(
+    given: Given, work: Working, fluid: Oil, point: _Point
+) -> dict[str, float | None]:
+    """Record what the disc alone lets through."""
+    if point.flow > 0.0:
+        state = pair.valve_state(valve=_valve(given), flow=point.flow, oil=fluid)
+        _open_disc(given, work, fluid, point, state, None)
+        return {"lift": state.lift}
+    words, sign = "the drop does not reach the crack pressure", ""
+    if _sign(given) < 0.0:
+        words, sign = "the drop presses the disc on its seat", "-"
+    work.step(
+        f"Lift: {words}", f"y = C*max({sign}p - p_c, 0)", 0.0,
+        quantity="length", unit="mm", source=valve.valve_flow,
+    )  # fmt: skip
+    _show_flow(work, point, "Q = C_d*pi*d_o*y*sqrt(2*p/rho)", valve.valve_flow)
+    return {"lift": 0.0}
+
+
 def _open_disc(
-    given: Given, work: Working, fluid: Oil, point: _Point, state: pair.ValveState, bleed: float
-) -> None:
-    """Record the balance of an open valve: equal flow at ports and curtain, drops that add up."""
+    given: Given, work: Working, fluid: Oil, point: _Point, state: pair.ValveState,
+    bleed: float | None,
+) -> None:  # fmt: skip
+    """Record the balance of an open valve: equal flow at ports and curtain, drops that add up.
+
+    A check valve has no bleed.
+    """
     if not point.from_drop:
         work.let("p", point.drop, quantity="pressure_difference", unit="bar")
     work.let("Q_d", state.disc_flow, quantity="volume_flow", unit="L/min")
     work.let("p_x", state.disc_drop, quantity="pressure_difference", unit="bar")
     work.let("n", int(given.choice("ports")), quantity="count")
-    work.step(
-        "Flow through the bleed",
-        "Q_b = C_d*A*2*p/rho/(u + sqrt(u**2 + 2*p/rho))",
-        bleed,
-        quantity="volume_flow",
-        unit="L/min",
-        source=orifice.orifice_flow,
-    )
-    _show_flow(work, point, "Q = Q_b + Q_d", valve.valve_flow)
+    if bleed is None:
+        _show_flow(work, point, "Q = Q_d", valve.valve_flow)
+    else:
+        work.step(
+            "Flow through the bleed",
+            "Q_b = C_d*A*2*p/rho/(u + sqrt(u**2 + 2*p/rho))",
+            bleed,
+            quantity="volume_flow",
+            unit="L/min",
+            source=orifice.orifice_flow,
+        )
+        _show_flow(work, point, "Q = Q_b + Q_d", valve.valve_flow)
     work.step(
         "Area of the ports",
         "A_p = n*pi*d_p**2/4",
@@ -403,7 +437,10 @@ def _slit(given: Given, work: Working, fluid: Oil, state: pair.ValveState) -> No
     )
 
 
-_SHOW = {"orifice": _orifice, "gap": _laminar, "capillary": _laminar, "valve": _through_valve}
+_SHOW = {
+    "orifice": _orifice, "gap": _laminar, "capillary": _laminar, "valve": _through_valve,
+    "check": _through_check,
+}  # fmt: skip
 
 
 def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
@@ -429,9 +466,11 @@ def _judge(
         passage.flow(point.drop, _fluid(given, name))
         for name in ("viscosity_cold", "viscosity_hot")
     )
+    share = outputs["viscous_share"]
+    also = "" if share is None else "; {viscous_share} of the drop is viscous"
     work.finding(
         Level.FINE,
-        "At the same drop {cold} pass cold and {hot} hot; {viscous_share} of the drop is viscous.",
+        f"At the same drop {{cold}} pass cold and {{hot}} hot{also}.",
         cold=Measure(cold, "volume_flow", "L/min"),
         hot=Measure(hot, "volume_flow", "L/min"),
     )
@@ -439,13 +478,13 @@ def _judge(
     if element in {"gap", "capillary"}:
         _judge_laminar(given, work, reynolds)
         return
-    if (outputs["viscous_share"] or 0.0) > 0.5:  # noqa: PLR2004  more viscous than not
+    if (share or 0.0) > 0.5:  # noqa: PLR2004  more viscous than not
         work.finding(
             Level.LOOK_CLOSER,
             "More than half of the drop is viscous: this passage changes its setting with the "
             "oil's temperature. Fewer, larger and shorter holes fade less.",
         )
-    if element == "valve":
+    if element in {"valve", "check"}:
         _judge_disc(given, work, outputs["lift"] or 0.0)
 
 
@@ -481,8 +520,16 @@ def _judge_disc(given: Given, work: Working, lift: float) -> None:
         )
     elif lift > 0.0:
         work.finding(Level.FINE, "The disc has lifted {lift} and regulates.")
-    else:
+    elif given.choice("element") == "valve":
         work.finding(Level.FINE, "The disc is on its seat; only the bleed passes oil.")
+    elif _sign(given) < 0.0:
+        work.finding(Level.FINE, "The check valve is shut: nothing flows back.")
+    else:
+        work.finding(
+            Level.LOOK_CLOSER,
+            "The check valve is shut: it opens at {crack_pressure} only, and until then no oil "
+            "passes. Where a chamber has to fill through it, give it less preload.",
+        )
 
 
 def _draw_flow(result: Result) -> Drawing:

@@ -11,10 +11,18 @@ from calculators.errors import NoSolutionError
 from calculators.physics import lumped
 from calculators.physics.fade import HOTTEST_OIL
 from calculators.physics.heat_sensitivity import sensitivities
+from calculators.physics.target import BENCH_SPEEDS
 from calculators.physics.warm_up import warm_up
 from calculators.sheet import Column, Level, Measure, Sheet
 from calculators.sheets._heat_form import INPUTS, OUTPUTS
-from calculators.sheets._heat_state import force_share, settled, state_of, surroundings_of
+from calculators.sheets._heat_state import (
+    by_valves,
+    forces_at,
+    settled,
+    state_of,
+    surroundings_of,
+    tabled_power,
+)
 from calculators.sheets._heat_working import (
     record_balance,
     record_capacity,
@@ -229,20 +237,23 @@ def _tables(
     ]
     split = [(words, watts, watts / taken) for words, watts in ways if watts]
     work.table("split", "Where the heat of the settled damper goes", _SPLIT, tuple(split))
-    if given.choices.get("force_by") == "table":
+    if given.choice("motion") != "power" and (
+        by_valves(given) or given.choice("force_by") == "table"
+    ):
         _table_of_forces(given, work, state)
     work.table("ranges", "Equations and their proven ranges", _RANGES, _ranges(given, state))
 
 
 def _table_of_forces(given: Given, work: Working, state: State) -> None:
-    """Record the damper's table at the start, normal, and settled."""
-    start = force_share(given, given["air_temperature"])
-    hot = force_share(given, state.heat.oil_temperature)
-    rows = tuple(
-        (speed, *(share * force for force in forces for share in (start, 1.0, hot)))
-        for speed, *forces in given.rows("damper")
-    )
-    work.table("curves", "The damper's curve at the start, normal, and settled", _CURVES, rows)
+    """Record the damper's curve at the start, normal, and settled."""
+    speeds = BENCH_SPEEDS if by_valves(given) else [row[0] for row in given.rows("damper")]
+    oils = given["air_temperature"], given["temperature_normal"], state.heat.oil_temperature
+    rows = []
+    for speed in speeds:
+        inward, outward = zip(*(forces_at(given, speed, oil) for oil in oils), strict=True)
+        rows.append((speed, *inward, *outward))
+    words = "The damper's curve at the start, normal, and settled"
+    work.table("curves", words, _CURVES, tuple(rows))
 
 
 def _ranges(given: Given, state: State) -> tuple[tuple[str | float, ...], ...]:
@@ -374,12 +385,13 @@ def _draw_warm_up(result: Result) -> Drawing:
 def _draw_wind(result: Result) -> Drawing:
     given = result.given
     speeds = grid(0.0, max(2.0 * given["air_speed"], 15.0), 16)
+    power = tabled_power(given) if by_valves(given) else None
     curves = []
     for words, state in _states(given):
         found = []
         for speed in speeds:
             try:
-                found.append((speed, settled(given, state.damper, speed).oil_temperature))
+                found.append((speed, settled(given, state.damper, speed, power).oil_temperature))
             except NoSolutionError:
                 continue
         if found:
@@ -416,7 +428,7 @@ SHEET = Sheet(
     limits=(
         "One temperature for all the oil and one for each outside; piston, ends and mounts store and shed nothing.",
         "Expect 20 to 30 % on the rise, as of any convection equation outdoors (common practice).",
-        "The viscous share is one number for all speeds; oil full of bubbles in a twin-tube loses more force than viscosity takes.",
+        "A viscous share is one number for all speeds; with the valves each speed has its own. Oil full of bubbles in a twin-tube loses more force than viscosity takes.",
         "The motion stays as it is when the force fades; a real wheel moves more.",
         "Mud keeps heat in, water takes it away; neither is counted, nor heat from brakes and exhaust.",
     ),

@@ -44,6 +44,9 @@ _ROLES = ("accent", "compression", "rebound", "steel")
 _DURATION, _SETTLE = 4.0, 1.5  # s
 _MOST_STEPS = 30_000  # 1, of the whole map
 _SKIPPING = 0.05  # 1, share of the time off the ground that is too much; ours
+_THROWN = 0.5  # 1, share of the time off the ground from which a ride may be one of chance
+_HAIR = 1e-9  # 1, by which it is then driven faster
+_CHANCE = 1e-3  # 1, change from that from which a ride is one of chance; ours
 
 _FIGURES = {
     "airborne_share": ("Share of time off the ground", "percent", "%", "airborne",
@@ -137,6 +140,7 @@ class _Map:
     """The map, by load and damper; the speed of comparison is one of its speeds."""
 
     found: RideMap
+    chance: tuple[float, ...]  # by speed
     temperature: tuple[tuple[float | None, ...], ...]
     factors: tuple[float, ...]
     here: int  # entry of the speed of comparison
@@ -161,22 +165,49 @@ def _driver() -> Callable[..., RideMap]:
 
 
 class _Run:
-    """One map, driven when it is first asked for."""
+    """One map, driven when it is first asked for, with what of it is chance."""
 
     def __init__(
         self, cars: tuple[QuarterCar, ...], profile: Profile, speeds: tuple[float, ...]
     ) -> None:
         self._cars, self._profile, self._speeds = cars, profile, speeds
-        self._found: RideMap | None = None
+        self._found: tuple[RideMap, tuple[float, ...]] | None = None
 
-    def found(self, report: Callable[[float], object] | None) -> RideMap:
-        """Return the map; whoever waits for it is told how far it is."""
+    def found(self, report: Callable[[float], object] | None) -> tuple[RideMap, tuple[float, ...]]:
+        """Return the map, and for each speed how much of its figures is chance.
+
+        Whoever waits for it is told how far it is.
+        """
         if self._found is None:
-            self._found = _driver()(
-                cars=self._cars, profile=self._profile, speeds=self._speeds,
-                duration=_DURATION, settle=_SETTLE, report=report,
-            )  # fmt: skip
+            found = self._driven(self._speeds, report)
+            self._found = found, self._chance(found, report)
         return self._found
+
+    def _driven(
+        self, speeds: tuple[float, ...], report: Callable[[float], object] | None
+    ) -> RideMap:
+        return _driver()(
+            cars=self._cars, profile=self._profile, speeds=speeds,
+            duration=_DURATION, settle=_SETTLE, report=report,
+        )  # fmt: skip
+
+    def _chance(
+        self, found: RideMap, report: Callable[[float], object] | None
+    ) -> tuple[float, ...]:
+        """Drive the speeds at which a wheel is thrown again, a hair faster, and compare."""
+        shares = zip(*found.airborne_share, strict=True)
+        thrown = [entry for entry, share in enumerate(shares) if max(share) >= _THROWN]
+        chance = [0.0] * len(found.speeds)
+        if thrown:
+            twins = tuple(found.speeds[entry] * (1.0 + _HAIR) for entry in thrown)
+            again = self._driven(twins, report and (lambda _share: report(1.0)))
+            for place, entry in enumerate(thrown):
+                chance[entry] = max(
+                    abs(a[entry] - b[place]) / max(abs(a[entry]), abs(b[place]), 1e-300)
+                    for name in ("load_coefficient", "damper_power")
+                    for a, b in zip(getattr(found, name), getattr(again, name), strict=True)
+                )
+        return tuple(chance)
 
 
 @lru_cache(maxsize=3)
@@ -209,9 +240,10 @@ def _map_of(given: Given, report: Callable[[float], object] | None = None) -> _M
     compared = next((one for one in _SPEEDS if isclose(one, given["speed"])), given["speed"])
     speeds = tuple(sorted({*_SPEEDS, compared}))
     damper = heat.damper_of(given)
-    found = _run_of(cars, profile, speeds).found(report)
+    found, chance = _run_of(cars, profile, speeds).found(report)
     return _Map(
         found,
+        chance,
         heat.temperatures(damper, given["air_temperature"], given["wind_share"], found),
         factors,
         speeds.index(compared),
@@ -245,6 +277,7 @@ def _calculate(given: Given, work: Working) -> Mapping[str, float | None]:
     _tables(work, drawn)
     _judge(work, drawn)
     _judge_heat(given, work, drawn)
+    _judge_validity(given, work, drawn)
     return outputs
 
 
@@ -383,6 +416,40 @@ def _judge_heat(given: Given, work: Working, drawn: _Map) -> None:
     )
     level = Level.LOOK_CLOSER if hottest > limit else Level.FINE
     work.finding(level, text, hottest=Measure(hottest, "temperature", "°C"))
+
+
+def _judge_validity(given: Given, work: Working, drawn: _Map) -> None:
+    """Say where rides are left to chance, and where the damper is driven beyond its table."""
+    speeds = drawn.found.speeds
+    wild = [entry for entry, chance in enumerate(drawn.chance) if chance > _CHANCE]
+    if wild:
+        worst = max(wild, key=drawn.chance.__getitem__)
+        work.finding(
+            Level.LOOK_CLOSER,
+            f"At {len(wild)} of {len(speeds)} speeds, first at {{first_wild}}, a wheel is thrown so "
+            "far that no two rides are alike. At {worst_wild} a billionth more speed changes these "
+            "figures by up to {chance}, of one load and damper or another. Read no digit beyond that.",
+            first_wild=Measure(speeds[wild[0]], "velocity", "km/h"),
+            worst_wild=Measure(speeds[worst], "velocity", "km/h"),
+            chance=Measure(drawn.chance[worst], "percent", "%"),
+        )
+    fastest = given.rows("damper")[-1][0]
+    beyond = [
+        entry for entry in range(len(speeds))
+        if max(drawn.found.peak_velocity[drawn.row(load, 0)][entry] for load in _LOADS) > fastest
+    ]  # fmt: skip
+    if beyond:
+        peaks = drawn.found.peak_velocity
+        most = max(peaks[drawn.row(load, 0)][entry] for load in _LOADS for entry in beyond)
+        work.finding(
+            Level.LOOK_CLOSER,
+            f"At {len(beyond)} of {len(speeds)} speeds, first at {{first_beyond}}, the rod of the "
+            "first damper is faster than the {fastest} of its table, up to {most}: the last line "
+            "of the table was drawn on. Measure the damper at such speeds.",
+            first_beyond=Measure(speeds[beyond[0]], "velocity", "km/h"),
+            fastest=Measure(fastest, "velocity", "m/s"),
+            most=Measure(most, "velocity", "m/s"),
+        )
 
 
 def _judge(work: Working, drawn: _Map) -> None:

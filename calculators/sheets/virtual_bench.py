@@ -11,7 +11,15 @@ from calculators.picture import Picture
 from calculators.sheet import Output, Sheet
 from calculators.sheets._bench_case import KINDS, steps_of, sweep, trace_of
 from calculators.sheets._bench_form import INPUTS
-from calculators.sheets._bench_run import MARKS, measured, record_motion, record_run, run_of
+from calculators.sheets._bench_run import (
+    MARKS,
+    UNRESOLVED,
+    measured,
+    record_motion,
+    record_run,
+    run_of,
+    told,
+)
 from calculators.sheets._bench_steps import record_steps
 from calculators.sheets._bench_verdict import compare, judge
 from calculators.sheets._cutaway import draw_cutaways
@@ -162,7 +170,8 @@ def _draw_bubbles(result: Result) -> Drawing:
 
 
 def _lost_share(trace: BenchTrace) -> float:
-    return max(stroke.lost_share for stroke in loop.strokes(trace=trace)[-2:])
+    worst = max(stroke.lost_share for stroke in loop.strokes(trace=trace)[-2:])
+    return told(worst, 1.0, UNRESOLVED)
 
 
 def _draw_speeds(result: Result) -> Drawing:
@@ -179,7 +188,9 @@ def _draw_speeds(result: Result) -> Drawing:
     if given.choice("motion") != "corrugation":
         return Drawing(tuple(drawn))
     here = given["speed"]
-    points = tuple(Point(kind, here, run_of(given, kind).lost_share) for kind in KINDS)
+    points = tuple(
+        Point(kind, here, told(run_of(given, kind).lost_share, 1.0, UNRESOLVED)) for kind in KINDS
+    )
     return Drawing(tuple(drawn), points)
 
 

@@ -185,6 +185,39 @@ def settled(damper: Part, power: float, surroundings: Part, what: str) -> float:
     return float(results[what])
 
 
+def balanced(damper: Part, line: list[float], surroundings: Part) -> float:
+    """Return the oil temperature at which a power a + b T is shed."""
+
+    def excess(oil: float) -> float:
+        _, to_body, carried = _flows(damper, surroundings, oil)
+        return line[0] + line[1] * oil - to_body - carried
+
+    return float(brentq(excess, surroundings["air_temperature"], 573.0, xtol=1e-9))
+
+
+def tenth_more(damper: Part, name: str, power: float, surroundings: Part) -> float:
+    """Return what 10 % more power or air speed would change at its slope: 0.1 dT/d(ln size)."""
+
+    def oil(step: float) -> float:
+        if name == "power":
+            return settled(damper, power * (1 + step), surroundings, "oil")
+        more = surroundings | {"air_speed": surroundings["air_speed"] * (1 + step)}
+        return settled(damper, power, more, "oil")
+
+    return (oil(1e-3) - oil(-1e-3)) / 2e-3 * 0.1
+
+
+def later_for_more_power(
+    damper: Part, power: float, surroundings: Part, start: float, limit: float
+) -> float:
+    """Return how the time to the limit changes for 10 % more power, at its slope."""
+
+    def time(step: float) -> float:
+        return warmed(damper, power * (1 + step), surroundings, start, 14_400.0, limit, "time")
+
+    return (time(1e-2) - time(-1e-2)) / 2e-2 * 0.1
+
+
 def warmed(
     damper: Part,
     power: float,
@@ -222,44 +255,50 @@ def warmed(
     return float(curve.y[0][-1] if what == "oil" else curve.t_events[0][0])
 
 
+def _warm(oil: Part, temperature: float) -> dict[str, float]:
+    """Return density and viscosity of an oil, API MPMS 11.1 and ASTM D341."""
+    growth = oil["thermal_expansion"] * (temperature - 288.15)
+    density = oil["density_15"] * np.exp(-growth * (1 + 0.8 * growth))
+    nu = _viscosity(oil, temperature)
+    return {"density": float(density), "dynamic_viscosity": float(density * nu)}
+
+
+def line_viscosity(oil: Part, temperature: float) -> float:
+    """Return the kinematic viscosity on the line of ASTM D341, by numpy's polyfit."""
+    return _viscosity(oil, temperature)
+
+
+def warm_force(damper: Mapping[str, Any], oil: Part, temperature: float, velocity: float) -> float:
+    """Return the force of a damper with its oil at a temperature; gas as outside pushes nothing."""
+    return damper_force(damper, velocity, SEA_LEVEL, _warm(oil, temperature), SEA_LEVEL)
+
+
+def warm_power(
+    damper: Mapping[str, Any], oil: Part, temperature: float, velocity_amplitude: float
+) -> float:
+    """Return the mean power of a sine, by quadrature over the cycle."""
+
+    def instant(angle: float) -> float:
+        velocity = velocity_amplitude * np.cos(angle)
+        both = warm_force(damper, oil, temperature, velocity) - warm_force(
+            damper, oil, temperature, -velocity
+        )
+        return float(both * velocity / pi)
+
+    return float(quad(instant, 0.0, pi / 2 - 1e-9, epsrel=1e-3)[0])
+
+
 def faded(
     damper: Mapping[str, Any],
     oil: Part,
     thermal: Part,
     surroundings: Part,
-    gas_pressure: float,
     velocity_amplitude: float,
-    speed: float,
-    temperature_normal: float,
-    what: str,
 ) -> float:
-    """Return the temperature, or the loss in rebound, where heat and force agree."""
-
-    def state(temperature: float) -> dict[str, float]:
-        growth = oil["thermal_expansion"] * (temperature - 288.15)
-        density = oil["density_15"] * np.exp(-growth * (1 + 0.8 * growth))
-        nu = _viscosity(oil, temperature)
-        return {"density": float(density), "dynamic_viscosity": float(density * nu)}
-
-    def force(velocity: float, temperature: float) -> float:
-        return damper_force(damper, velocity, gas_pressure, state(temperature), SEA_LEVEL)
-
-    def power(temperature: float) -> float:
-        def instant(angle: float) -> float:
-            velocity = velocity_amplitude * np.cos(angle)
-            both = force(velocity, temperature) - force(-velocity, temperature)
-            return float(both * velocity / pi)
-
-        return float(quad(instant, 0.0, pi / 2 - 1e-9, epsrel=1e-3)[0])
+    """Return the oil temperature where heat and force agree."""
 
     def excess(temperature: float) -> float:
         _, to_body, carried = _flows(thermal, surroundings, temperature)
-        return power(temperature) - to_body - carried
+        return warm_power(damper, oil, temperature, velocity_amplitude) - to_body - carried
 
-    hot = float(brentq(excess, surroundings["air_temperature"], 423.0, xtol=1e-3))
-    if what == "temperature":
-        return hot
-    area = pi / 4 * damper["rod_diameter"] ** 2
-    gas = (gas_pressure - SEA_LEVEL) * area
-    normal = force(-speed, temperature_normal) - gas
-    return float(1.0 - (force(-speed, hot) - gas) / normal)
+    return float(brentq(excess, surroundings["air_temperature"], 423.0, xtol=1e-3))

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators.errors import ConflictError, OutOfRangeError
+from calculators.physics.area import annulus_area
 from calculators.physics.displacement import (
     dividing_piston,
     gas_column_for_ratio,
@@ -159,3 +160,8 @@ def test_the_gas_column_for_a_ratio_gives_that_ratio(ratio: float) -> None:
 def test_oil_cannot_shrink_to_nothing() -> None:
     with pytest.raises(OutOfRangeError, match="shrink to nothing"):
         oil_expansion(volume=1e-3, expansion_coefficient=0.01, temperature_difference=-100.0)
+
+
+def test_a_ring_without_width_is_told_in_millimetres() -> None:
+    with pytest.raises(ConflictError, match=r"\(46 mm\) must be smaller than .* \(45 mm\)"):
+        annulus_area(outer_diameter=0.045, inner_diameter=0.046)

@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import isclose
+from typing import TYPE_CHECKING
 
 import pytest
 
 from calculators.errors import ConflictError, NoSolutionError, OutOfRangeError
-from calculators.physics.fade import Fade, fade
+from calculators.physics.fade import (
+    HOTTEST_OIL,
+    Motion,
+    fade,
+    power_at_temperature,
+    valve_force,
+)
 from calculators.physics.network import Damper
 from calculators.physics.oil_line import (
     OilLine,
@@ -21,6 +28,9 @@ from calculators.physics.pair import ValvePair
 from calculators.physics.shell import Shell, Surroundings
 from calculators.physics.thermal_damper import ThermalDamper
 from calculators.physics.valve import Valve
+
+if TYPE_CHECKING:
+    from calculators.physics.heat import SteadyHeat
 
 OIL = OilLine(
     density_15=870.0,
@@ -48,69 +58,66 @@ THERMAL = ThermalDamper(
 WARM_DAY = Surroundings(air_temperature=318.15, air_speed=5.0)
 
 
-def _fade(
-    *, valve: Valve = VALVE, amplitude: float = 0.15, around: Surroundings = WARM_DAY
-) -> Fade:
+def _damper(valve: Valve = VALVE) -> Damper:
+    pair = ValvePair(compression=valve, rebound=valve)
+    return Damper(piston_diameter=0.046, rod_diameter=0.014, piston=pair)
+
+
+def _settled(
+    *, valve: Valve = VALVE, velocity: float = 0.1, motion: Motion = "sine",
+    around: Surroundings = WARM_DAY,
+) -> SteadyHeat:  # fmt: skip
     return fade(
-        damper=Damper(
-            piston_diameter=0.046,
-            rod_diameter=0.014,
-            piston=ValvePair(compression=valve, rebound=valve),
-        ),
-        oil=OIL,
-        thermal=THERMAL,
-        surroundings=around,
-        gas_pressure=2e6,
-        velocity_amplitude=amplitude,
-        velocities=(-0.3, -0.1, 0.1, 0.3),
-        speed=0.1,
-        temperature_cold=263.15,
-        temperature_normal=313.15,
+        damper=_damper(valve), oil=OIL, thermal=THERMAL, surroundings=around,
+        velocity_rms=velocity, motion=motion,
+    )  # fmt: skip
+
+
+def _loss(valve: Valve, temperature: float) -> float:
+    hot, normal = (
+        valve_force(damper=_damper(valve), oil=OIL, temperature=kelvin, velocity=-0.1)
+        for kelvin in (temperature, 313.15)
     )
+    return 1.0 - hot / normal
 
 
-@pytest.fixture(scope="module")
-def usual() -> Fade:
-    return _fade()
+@pytest.mark.parametrize("motion", ["sine", "random"])
+def test_heat_and_force_agree(motion: Motion) -> None:
+    settled = _settled(motion=motion)
+    assert settled.oil_temperature > WARM_DAY.air_temperature
+    taken = power_at_temperature(
+        damper=_damper(), oil=OIL, temperature=settled.oil_temperature, velocity_rms=0.1,
+        motion=motion,
+    )  # fmt: skip
+    assert isclose(settled.power, taken, rel_tol=1e-6)
 
 
-def test_heat_and_force_agree(usual: Fade) -> None:
-    assert usual.temperature_hot > WARM_DAY.air_temperature
-    assert 0.0 < usual.heat.power < usual.power_normal
+def test_the_hot_damper_is_weaker_and_the_cold_one_stiffer() -> None:
+    for velocity in (-0.3, -0.1, 0.1, 0.3):
+        cold, normal, hot = (
+            abs(valve_force(damper=_damper(), oil=OIL, temperature=kelvin, velocity=velocity))
+            for kelvin in (263.15, 313.15, 373.15)
+        )
+        assert cold > normal > hot
 
 
-def test_the_hot_damper_is_weaker_and_the_cold_one_stiffer(usual: Fade) -> None:
-    for cold, normal, hot in zip(
-        usual.cold.damping_force, usual.normal.damping_force, usual.hot.damping_force, strict=True
-    ):
-        assert abs(cold) > abs(normal) > abs(hot)
-    assert 0.0 < usual.loss_rebound < 1.0
-    assert usual.gain_cold_compression > 0.0
-    assert usual.gain_cold_rebound > 0.0
+def test_beyond_the_tables_of_the_oil_the_force_stays() -> None:
+    assert _loss(VALVE, 500.0) == _loss(VALVE, HOTTEST_OIL)
 
 
-def test_the_losses_are_those_of_the_curves(usual: Fade) -> None:
-    hot, normal = usual.hot.damping_force, usual.normal.damping_force
-    assert isclose(usual.loss_rebound, 1.0 - hot[1] / normal[1])
-    assert isclose(usual.loss_compression, 1.0 - hot[2] / normal[2])
+def test_a_damper_without_laminar_leak_fades_less() -> None:
+    assert 0.0 < _loss(replace(VALVE, leak=0.0), 373.15) < _loss(VALVE, 373.15)
 
 
-def test_a_damper_without_laminar_leak_fades_less(usual: Fade) -> None:
-    sharp = _fade(valve=replace(VALVE, leak=0.0))
-    assert sharp.loss_rebound < usual.loss_rebound
+def test_harder_work_and_less_wind_make_it_hotter() -> None:
+    usual = _settled().oil_temperature
+    assert _settled(velocity=0.12).oil_temperature > usual
+    assert _settled(around=replace(WARM_DAY, air_speed=2.0)).oil_temperature > usual
 
 
-def test_harder_work_and_less_wind_fade_more(usual: Fade) -> None:
-    harder = _fade(amplitude=0.18)
-    calmer = _fade(around=replace(WARM_DAY, air_speed=2.0))
-    for worse in (harder, calmer):
-        assert worse.temperature_hot > usual.temperature_hot
-        assert worse.loss_rebound > usual.loss_rebound
-
-
-def test_more_heat_than_the_oil_bears_has_no_answer() -> None:
-    with pytest.raises(NoSolutionError, match="150 °C"):
-        _fade(amplitude=0.6)
+def test_more_heat_than_the_damper_bears_has_no_answer() -> None:
+    with pytest.raises(NoSolutionError, match="300 °C"):
+        _settled(velocity=0.6)
 
 
 def test_the_oil_thins_and_lightens_as_it_warms() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import inf, isclose, nan, sqrt
+from math import inf, isclose, log10, nan, sqrt
 from typing import Any
 
 import pytest
@@ -129,6 +129,37 @@ def test_drop_of_a_valve_is_the_inverse_of_its_flow(valve: Valve, drop: float, o
 def test_flow_of_a_valve_is_the_inverse_of_its_drop(valve: Valve, flow: float, oil: Oil) -> None:
     drop = valve_pressure_drop(valve=valve, flow=flow, oil=oil)
     assert isclose(valve_flow(valve=valve, pressure_drop=drop, oil=oil), flow, rel_tol=1e-9)
+
+
+def _powers(low: float, high: float) -> st.SearchStrategy[float]:
+    """Return sizes of any order of magnitude, small ones as often as large ones."""
+    return st.floats(log10(low), log10(high)).map(lambda power: 10.0**power)
+
+
+# all that the damper sheets let a reader enter, and some more
+any_valves = st.builds(
+    Valve,
+    bleed_area=st.just(0.0) | _powers(7e-11, 3e-3),
+    port_area=_powers(7e-11, 0.05),
+    disc_diameter=_powers(0.003, 0.15),
+    crack_pressure=st.just(0.0) | _powers(1e-6, 2e7),
+    compliance=_powers(1e-14, 1e-6),
+    max_lift=_powers(1e-6, 0.01),
+    discharge_coefficient=st.floats(0.3, 1.0),
+    bleed_count=st.integers(1, 60),
+    port_count=st.integers(1, 60),
+    leak=st.just(0.0) | _powers(1e-20, 1e-8),
+)
+any_oils = st.builds(Oil, density=st.floats(600.0, 1300.0), dynamic_viscosity=_powers(1e-4, 100.0))
+
+
+@given(any_valves, _powers(1e-10, 0.11), _powers(1e-2, 1e11), any_oils)
+def test_each_valve_that_can_be_entered_finds_its_drop_and_its_flow(
+    valve: Valve, flow: float, drop: float, oil: Oil
+) -> None:
+    found = valve_pressure_drop(valve=valve, flow=flow, oil=oil)
+    assert isclose(valve_flow(valve=valve, pressure_drop=found, oil=oil), flow, rel_tol=1e-6)
+    assert valve_flow(valve=valve, pressure_drop=drop, oil=oil) >= 0.0
 
 
 @given(valves, drops, oils, st.floats(1.001, 10.0))

@@ -166,7 +166,7 @@ def test_a_higher_altitude_pushes_the_rod_harder() -> None:
 
 def test_a_rod_that_uses_up_the_gas_names_the_compression() -> None:
     # By hand: 120 cm³ over π cm² = 38.197 cm.
-    with pytest.raises(ConflictError, match=r"compression of 0\.38197"):
+    with pytest.raises(ConflictError, match=r"compression of 381\.97 mm"):
         charge_state(charge_pressure_gauge=1e6, compression=0.39, **CHAMBER)
 
 
@@ -191,3 +191,13 @@ def test_a_force_below_vacuum_is_refused() -> None:
 def test_the_lift_carries_the_rod_force_on_the_spring(force: float, rate: float) -> None:
     lift = ride_height_lift(rod_force=force, motion_ratio=0.8, wheel_rate=rate)
     assert isclose(lift * rate, 0.8 * force, rel_tol=1e-12, abs_tol=1e-12)
+
+
+def test_a_pressure_that_is_none_is_told_in_bar_and_a_rod_in_millimetres() -> None:
+    with pytest.raises(OutOfRangeError, match=r"is -1\.5 bar; allowed: above -1\.01325 bar"):
+        charge_state(
+            charge_pressure_gauge=-150_000.0, gas_volume_extended=1e-4, rod_diameter=0.02,
+            compression=0.1,
+        )  # fmt: skip
+    with pytest.raises(OutOfRangeError, match=r"Rod diameter is -20 mm; allowed: above 0 mm"):
+        rod_force(pressure=1e6, rod_diameter=-0.02)

@@ -333,3 +333,14 @@ def test_parts_that_do_not_fit_are_refused() -> None:
 def test_a_warm_up_past_all_sense_has_no_answer() -> None:
     with pytest.raises(NoSolutionError, match="300 °C"):
         warm_up(damper=MONOTUBE, power=5_000.0, surroundings=WARM_DAY, start=318.15, duration=600.0)
+
+
+def test_the_last_digits_of_the_power_do_not_move_the_times_of_a_warm_up() -> None:
+    for damper in (MONOTUBE, TWIN_TUBE, WITH_RESERVOIR):
+        times = [
+            warm_up(
+                damper=damper, power=power, start=318.15, duration=7_200.0, surroundings=WARM_DAY
+            ).times
+            for power in (150.0, 150.0 * (1.0 + 1e-13))
+        ]  # fmt: skip
+        assert times[0] == times[1]

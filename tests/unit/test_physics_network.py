@@ -199,3 +199,15 @@ def test_two_hundred_points_take_no_longer_than_the_page_can_wait() -> None:
         force_velocity_curve(damper=TWIN_TUBE, velocities=steps, gas_pressure=6e5, oil=OIL)
         times.append(perf_counter() - start)
     assert min(times) < 0.05  # s; 0.01 s on an idle machine, the rest for a busy one
+
+
+def test_a_speed_without_a_solution_is_named_with_its_pressure(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def stuck(**_: object) -> None:
+        message = "The valve is stuck."
+        raise NoSolutionError(message)
+
+    monkeypatch.setattr("calculators.physics.network.valve_state", stuck)
+    with pytest.raises(NoSolutionError, match=r"-0\.3 m/s with the gas at 20 bar absolute\. The"):
+        operating_point(damper=MONOTUBE, velocity=-0.3, gas_pressure=2e6, oil=OIL)

@@ -230,9 +230,24 @@ def test_the_slopes_of_the_drop_are_those_of_its_differences(valve: Valve, flow:
 
 
 def test_a_target_that_no_valve_comes_near_is_no_answer() -> None:
-    flat = Duty(FLOWS, tuple(1e3 + place for place in range(len(FLOWS))))
-    with pytest.raises(NoSolutionError, match="comes near the target"):
+    flat = Duty(FLOWS, tuple(1e3 + place for place in range(len(FLOWS))), area=1e-3)
+    where = rf"near the target.* {FLOWS[-1] / 1e-3:.3g} m/s .* bar instead of 0\.0101 bar"
+    with pytest.raises(NoSolutionError, match=where):
         fit_valves(duties=(flat,), frames=(replace(FRAME, port_limit=2e-6),), oil=OIL)
+
+
+def test_a_fit_that_does_not_settle_names_speeds_and_pressures(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def unsettled(**_: object) -> None:
+        message = "The fit still improves."
+        raise NoSolutionError(message)
+
+    monkeypatch.setattr("calculators.physics.sizing.least_squares", unsettled)
+    duty = Duty((1e-5, 2e-5, 4e-5, 1e-4), (1e5, 2e5, 3e5, 40e5), area=1e-3)
+    where = r"0\.01 m/s \(0\.6 L/min\) to 0\.1 m/s \(6 L/min\) at 1 to 40 bar\. The fit"
+    with pytest.raises(NoSolutionError, match=where):
+        fit_valves(duties=(duty,), frames=(FRAME,), oil=OIL)
 
 
 def test_least_squares_stays_within_its_bounds() -> None:

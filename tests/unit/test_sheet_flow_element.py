@@ -86,3 +86,31 @@ def test_the_slit_under_the_disc_passes_what_the_ports_pass() -> None:
     steps = {step.formula.split(" =")[0]: step for step in result.steps}
     through_ports = steps["p_p"].values["Q_d"].value
     assert isclose(steps["Q_y"].answer.value, through_ports, rel_tol=1e-9)
+
+
+def test_a_check_valve_passes_oil_one_way_only() -> None:
+    open_way = _output("flow_found", element="check", pressure_drop=5e5)
+    assert open_way > 0.0
+    for drop in (1e3, 5e5, 50e6):
+        shut = _result(element="check", direction="backward", pressure_drop=drop).outputs
+        assert shut["flow_found"] == shut["lift"] == 0.0
+
+
+def test_a_check_valve_is_a_valve_less_its_bleed() -> None:
+    usual: dict[str, Value] = {"pressure_drop": 5e5}
+    valve = _output("flow_found", element="valve", **usual)
+    bleed = _output("flow_found", element="orifice", hole_diameter=0.0018, **usual)
+    assert isclose(_output("flow_found", element="check", **usual), valve - bleed, rel_tol=1e-9)
+
+
+def test_a_check_valve_below_its_crack_pressure_passes_nothing() -> None:
+    result = _result(element="check", pressure_drop=0.9e5)
+    assert result.outputs["flow_found"] == 0.0
+    assert Level.LOOK_CLOSER in [finding.level for finding in result.findings]
+
+
+def test_a_check_valve_needs_its_crack_pressure_for_the_least_flow() -> None:
+    # by hand: viscous slit, y² = μ Q / (4 · 0.157² π d_o p_c), (0.11 µm)²; over the crack
+    # pressure y / C = 700 Pa
+    drop = _output("drop_found", element="check", known="flow", flow=1e-9)
+    assert drop - 1e5 == pytest.approx(700.0, rel=0.05)

@@ -137,3 +137,36 @@ def test_a_road_that_no_damper_bears_still_tells_the_minutes() -> None:
 def test_above_the_limit_from_the_start_no_time_is_left() -> None:
     values: dict[str, Value] = {"air_temperature": 333.15, "limit_temperature": 333.15}
     assert _output("time_earliest", motion="power", power_given=3_600.0, **values) == 0.0
+
+
+def test_a_gap_alone_fades_as_a_viscous_share_of_all() -> None:
+    shut: dict[str, Value] = {
+        f"{place}_{hole}_diameter": 0.0
+        for place in ("compression", "rebound")
+        for hole in ("bleed", "port")
+    }  # fmt: skip
+    gap: dict[str, Value] = {"piston_gap": 0.2e-3, "seal_friction": 0.0, **shut}
+    for motion, velocity in (("corrugation", 0.15), ("rms", 0.2)):
+        usual: dict[str, Value] = {"motion": motion, "velocity_rms": velocity}
+        valves = _result(**usual, fade_by="valves", **gap).outputs
+        hot, loss = valves["force_hot"], valves["force_loss"]
+        assert hot is not None
+        assert loss is not None
+        force = hot / (1.0 - loss)
+        share = _result(**usual, viscous_share=1.0, force_normal=force).outputs
+        for name in ("power_start", "oil_temperature", "force_loss", "other_temperature"):
+            assert valves[name] == pytest.approx(share[name], rel=1e-6), name
+
+
+def test_valves_without_gap_and_bleed_hardly_fade() -> None:
+    edges = _output(
+        "force_loss", fade_by="valves", piston_gap=0.0, compression_bleed_diameter=0.0,
+        rebound_bleed_diameter=0.0,
+    )  # fmt: skip
+    assert edges < _output("force_loss", fade_by="valves", piston_gap=0.05e-3)
+
+
+def test_a_mean_power_is_refused_where_the_valves_need_a_speed() -> None:
+    with pytest.raises(ConflictError) as caught:
+        _result(motion="power", fade_by="valves")
+    assert set(caught.value.inputs) == {"motion", "fade_by"}

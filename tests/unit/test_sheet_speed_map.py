@@ -80,7 +80,7 @@ def test_an_empty_mass_above_the_loaded_one_is_refused() -> None:
 
 def test_temperatures_are_those_at_which_the_power_is_shed() -> None:
     result = evaluate(SHEET, {"speed": 100.0 / 3.6, "factors": ((1.0,),)})
-    air = Surroundings(air_temperature=318.15, air_speed=100.0 / 3.6 / 3.0)
+    air = Surroundings(air_temperature=318.15, air_speed=0.33 * 100.0 / 3.6)
     damper = damper_of(result.given)
     for words in ("loaded", "empty"):
         power = _value(result, f"power_{words}")
@@ -122,3 +122,23 @@ def test_the_single_ride_loads_without_numpy() -> None:
         "load('frequency-view'); sys.exit('numpy' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def _said(**values: Value) -> str:
+    result = evaluate(SHEET, values)
+    return " ".join(finding["text"] for finding in present(result, Units())["findings"])
+
+
+def test_a_map_of_wild_rides_says_so() -> None:
+    assert "no two rides are alike" not in _said()
+    assert "no two rides are alike" in _said(amplitude=0.05, factors=((1.0,), (0.1,)))
+
+
+def test_a_rod_beyond_the_table_of_the_damper_is_pointed_out() -> None:
+    assert "of its table, up to 1.43" in _said()
+    assert "of its table" not in _said(amplitude=0.002)
+
+
+def test_the_share_of_the_wind_is_a_round_number() -> None:
+    steps = {step.formula: step for step in DEFAULT.steps}
+    assert steps["w = s_w*V"].values["s_w"].value == 0.33

@@ -12,7 +12,7 @@ from calculators.errors import ConflictError, NoSolutionError
 from calculators.physics import bench
 from calculators.physics.loop import loop_measures
 from calculators.sheet import Level, Measure, evaluate
-from calculators.sheets import load
+from calculators.sheets import _bench_case, load
 from calculators.sheets._bench_case import KINDS, specimen_of, trace_of
 from calculators.sheets._cutaway import draw_cutaways, frames_of
 from calculators.view import Units, present, present_error
@@ -340,3 +340,13 @@ def test_a_speed_without_a_solution_leaves_the_others_standing(
     assert any("no solution" in finding.text for finding in result.findings)
     (chart,) = (chart for chart in SHEET.charts if chart.name == "force-velocity")
     assert max(chart.draw(result).curves[0].x) == pytest.approx(0.39, rel=1e-3)
+
+
+def test_the_figures_are_settled_to_more_than_nine_digits(monkeypatch: pytest.MonkeyPatch) -> None:
+    values: dict[str, Value] = {"motion": "sine"}
+    usual = evaluate(SHEET, values).outputs
+    monkeypatch.setattr("calculators.physics._bench_solver._TOLERANCE", 1e-11)
+    _bench_case._sine.cache_clear()  # noqa: SLF001  traces of the coarser solver
+    finer = evaluate(SHEET, values).outputs
+    _bench_case._sine.cache_clear()  # noqa: SLF001
+    assert finer == pytest.approx(usual, rel=1e-9)
