@@ -56,7 +56,7 @@ _TYPED: Mapping[str, Mapping[str, Mapping[str, Value]]] = {
         "gas-force": {"charge_pressure": 2.15e6},
         "gas-charge": {"rod_force": 735.0},
         "heat-and-fade": {
-            "air_temperature": 318.15, "wheel_amplitude": 0.0025, "body_length": 0.40,
+            "air_temperature": 318.15, "wheel_amplitude": 0.0025, "body_length": 0.29,
         },
         "rod-and-bolt": {"size": "M14"},
     },

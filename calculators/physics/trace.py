@@ -536,9 +536,11 @@ def _notices(
     if trace.hole:
         notes.append(f"For {trace.hole:.3g} s there is no sample; a straight line bridges it.")
     if trace.spikes:
-        notes.append(f"{trace.spikes} samples stuck out of their neighbours and were replaced.")
+        stuck = "1 sample" if trace.spikes == 1 else f"{trace.spikes} samples"
+        notes.append(f"{stuck} stuck out of their neighbours and were replaced.")
     if skipped:
-        notes.append(f"{skipped} cycles were no whole sine and were left out.")
+        left = "1 cycle was" if skipped == 1 else f"{skipped} cycles were"
+        notes.append(f"{left} no whole sine and left out.")
     if not slow:
         notes.append(
             "No cycle was slow (0.03 m/s or less): the gas force is the mid-stroke mean of the "

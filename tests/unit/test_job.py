@@ -405,3 +405,13 @@ def test_the_schema_describes_what_is_written() -> None:
         assert re.match(published["properties"]["sheets"]["propertyNames"]["pattern"], name)
         assert set(entry) == set(sheet)
         assert all(origin.match(held["from"]) for held in entry["inputs"].values())
+
+
+@pytest.mark.parametrize("name", demo.NAMES)
+def test_the_body_of_an_invented_damper_is_shorter_than_the_closed_damper(name: str) -> None:
+    sheets = demo.read(name).sheets
+    body = sheets["heat-and-fade"].inputs["body_length"].value
+    closed = sheets["mount-geometry"].inputs["closed_length"].value
+    assert isinstance(body, float)
+    assert isinstance(closed, float)
+    assert body < closed
