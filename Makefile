@@ -9,7 +9,7 @@ CHROMIUM_PATH = $$($(PY) tests/browser/chromium.py)
 BROWSE = @chromium=$(CHROMIUM_PATH) && export CHROMIUM="$$chromium" && $(RUN) pytest --numprocesses auto --dist loadfile tests/browser
 
 .DEFAULT_GOAL := help
-.PHONY: help serve build test unit evidence runtime browser bench check format lock clean
+.PHONY: help serve build test unit evidence runtime browser bench handbook check format lock clean
 
 help: ## list the tasks
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-9s %s\n", $$1, $$2 }' Makefile
@@ -40,6 +40,10 @@ browser: $(VENV)/.test ## the built site in Chromium
 bench: $(VENV)/.test ## measure the built site and write docs/evidence/speed.md
 	@$(RUN) site_src build
 	@chromium=$(CHROMIUM_PATH) && export CHROMIUM="$$chromium" && $(RUN) site_src bench
+
+handbook: $(VENV)/.test ## the whole handbook as handbook.pdf
+	@$(RUN) site_src build
+	@chromium=$(CHROMIUM_PATH) && export CHROMIUM="$$chromium" && $(RUN) site_src handbook
 
 check: $(VENV)/.test ## format, lint, types, scripts and a strict build
 	$(RUN) ruff format --check .

@@ -42,6 +42,14 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser("text", help="check length, readability and spelling of the pages")
     commands.add_parser("bench", help="measure the built site and write docs/evidence/speed.md")
     commands.add_parser("lock", help="choose the versions of the npm packages anew")
+    printer = commands.add_parser(
+        "spec", help="print the specification of a job file as PDF, from the built site"
+    )
+    printer.add_argument("job", metavar="JOB", type=Path, help="a *.job.json file")
+    printer.add_argument("-o", "--output", type=Path, help="JOB.pdf if not given")
+    printer.add_argument("--paper", choices=["a4", "letter"], default="a4")
+    book = commands.add_parser("handbook", help="print the whole built site as one PDF")
+    book.add_argument("-o", "--output", type=Path, default=Path("handbook.pdf"))
     packer = commands.add_parser("archive", help="pack the built site into one file that serves it")
     packer.add_argument("-o", "--output", type=Path, default=Path("strokebook.pyz"))
     server = commands.add_parser("serve", help="make the site and serve it on this machine")
@@ -55,8 +63,27 @@ def _run(options: argparse.Namespace) -> None:
         serve(port=options.port)
     elif options.command == "archive":
         archive(options.output)
+    elif options.command == "spec":
+        _specification(options)
+    elif options.command == "handbook":
+        _handbook(options)
     else:
         COMMANDS[options.command]()
+
+
+def _specification(options: argparse.Namespace) -> None:
+    """Print a specification; imported only now, since it needs what the tests need."""
+    from site_src.paper import print_specification  # noqa: PLC0415
+
+    output = options.output or Path(options.job.name).with_suffix("").with_suffix(".pdf")
+    print_specification(options.job, output, paper=options.paper)
+
+
+def _handbook(options: argparse.Namespace) -> None:
+    """Print the handbook; imported only now, since it needs what the tests need."""
+    from site_src.handbook import print_handbook  # noqa: PLC0415
+
+    print_handbook(options.output)
 
 
 def _bench() -> None:

@@ -23,7 +23,7 @@ for (const root of /** @type {NodeListOf<HTMLElement>} */ (document.querySelecto
 }
 
 // What scrolls sideways in a box of its own must be reachable without a mouse.
-for (const box of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll(".md-typeset__scrollwrap, .md-typeset pre > code"))) {
+for (const box of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll(".md-typeset__scrollwrap"))) {
   if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
 }
 
