@@ -22,7 +22,18 @@ if TYPE_CHECKING:
 
     from calculators.physics.bench import SineMotion, Specimen
 
-__all__ = ["CORNER", "RUNS", "SPEED", "WAVES", "timings", "typical"]
+__all__ = [
+    "CORNER",
+    "FLEET",
+    "MAP_DURATION",
+    "MAP_SETTLE",
+    "RUNS",
+    "SPEED",
+    "SPEEDS",
+    "WAVES",
+    "timings",
+    "typical",
+]
 
 RUNS = 5  # of each case, an odd number
 SPEED = 40.0 / 3.6  # m/s
@@ -44,6 +55,16 @@ CORNER = QuarterCar(
     friction=300.0,
     bump_stop=Stop(travel=0.06, stiffness=2e5, doubling_depth=0.01),
     droop_stop=Stop(travel=0.07, stiffness=2e5, doubling_depth=0.01),
+)
+MAP_SETTLE, MAP_DURATION = 1.5, 4.0  # s
+FLEET = tuple(  # the corner at two loads, each with four dampers
+    replace(
+        CORNER,
+        sprung_mass=mass,
+        damper=replace(CORNER.damper, force=tuple(factor * force for force in CORNER.damper.force)),
+    )
+    for mass in (CORNER.sprung_mass, 0.5 * CORNER.sprung_mass)
+    for factor in (0.5, 1.0, 1.5, 2.0)
 )
 
 
@@ -77,20 +98,11 @@ def timings(specimens: Mapping[str, Specimen], motion: SineMotion) -> dict[str, 
         partial(drive, car=CORNER, profile=WAVES, speed=SPEED)
     )
     cases["Speed map, 12 speeds × 2 loads × 4 dampers, 4 s after 1.5 s"] = partial(
-        ride_map, cars=_fleet(), profile=WAVES, speeds=SPEEDS, duration=4.0, settle=1.5
+        ride_map,
+        cars=FLEET,
+        profile=WAVES,
+        speeds=SPEEDS,
+        duration=MAP_DURATION,
+        settle=MAP_SETTLE,
     )
     return {words: typical(work)[0] for words, work in cases.items()}
-
-
-def _fleet() -> list[QuarterCar]:
-    """Return the corner at two loads, each with four dampers."""
-    damper = CORNER.damper
-    return [
-        replace(
-            CORNER,
-            sprung_mass=mass,
-            damper=replace(damper, force=tuple(factor * force for force in damper.force)),
-        )
-        for mass in (CORNER.sprung_mass, 0.5 * CORNER.sprung_mass)
-        for factor in (0.5, 1.0, 1.5, 2.0)
-    ]

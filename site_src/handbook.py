@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import html
 import sys
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -16,6 +15,7 @@ from pypdf.generic import ArrayObject, NameObject
 from site_src.chromium import chromium
 from site_src.paper import MARGINS
 from site_src.places import MKDOCS_YML, SITE, BuildError
+from site_src.render.html import environment
 from site_src.serve import serving
 
 if TYPE_CHECKING:
@@ -26,19 +26,6 @@ if TYPE_CHECKING:
     from pypdf import PageObject
 
 __all__ = ["Leaf", "handbook_pdf", "leaves", "print_handbook"]
-
-STYLE = """
-body { font: 11pt/1.5 sans-serif; margin: 0; }
-h1 { font-size: 30pt; margin: 40% 0 0; }
-h2 { font-size: 13pt; margin: 1.2em 0 0.2em; break-after: avoid; }
-p { margin: 0; }
-.line { display: flex; }
-.line i { flex: 1; border-bottom: 1px dotted; margin: 0.4em; }
-.new { break-before: page; }
-.number { height: 296mm; position: relative; break-after: page; }
-.number b { position: absolute; bottom: 8mm; width: 100%; text-align: center; }
-"""
-ENTRY = '<p class="line"><span>{title}</span><i></i><span>{page}</span></p>'
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +87,7 @@ def handbook_pdf(browser: Browser, address: str, pages: Sequence[Leaf]) -> bytes
         page = context.new_page()
         printed = [_printed(page, address + leaf.path) for leaf in pages]
         counts = [len(one.pages) for one in printed]
-        page = (
-            context.new_page()
-        )  # without the policy of the site's pages, which allows no style here
+        page = context.new_page()  # the policy of the site's pages would allow no style
         front = _front(page, pages, counts, 2)
         front = _front(page, pages, counts, len(front.pages))  # now it knows its own length
         total = len(front.pages) + sum(counts)
@@ -143,25 +128,18 @@ def _starts(counts: Sequence[int], first: int) -> list[int]:
 
 def _front(page: Page, pages: Sequence[Leaf], counts: Sequence[int], length: int) -> PdfReader:
     """Return the title and the contents, for a front of so many sheets."""
-    lines, section = [], ""
-    for leaf, start in zip(pages, _starts(counts, length), strict=True):
-        if leaf.section != section:
-            section = leaf.section
-            lines.append(f"<h2>{html.escape(section)}</h2>")
-        lines.append(ENTRY.format(title=html.escape(leaf.title), page=start + 1))
+    numbers = [start + 1 for start in _starts(counts, length)]
     page.set_content(
-        f"<style>{STYLE}</style><h1>Strokebook</h1><p>Vehicle dampers explained and calculated."
-        f"</p><p>Printed on {datetime.now(UTC):%Y-%m-%d}. Figures in demonstrations are invented. "
-        "The vehicle maker’s manual and local law win over anything here.</p>"
-        f'<h2 class="new">Contents</h2>{"".join(lines)}'
+        environment()
+        .get_template("handbook_front.html")
+        .render(lines=list(zip(pages, numbers, strict=True)), date=f"{datetime.now(UTC):%Y-%m-%d}")
     )
     return _pdf(page)
 
 
 def _number_sheets(page: Page, count: int) -> PdfReader:
     """Return sheets that are empty but for their numbers."""
-    sheets = "".join(f'<div class="number"><b>{index + 1}</b></div>' for index in range(count))
-    page.set_content(f"<style>{STYLE}</style>{sheets}")
+    page.set_content(environment().get_template("handbook_numbers.html").render(count=count))
     return _pdf(page, dict.fromkeys(MARGINS, "0"))
 
 

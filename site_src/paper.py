@@ -11,6 +11,7 @@ from calculators.errors import FileFormatError
 from calculators.job_file import dumps, loads
 from site_src.chromium import chromium
 from site_src.places import SITE, BuildError
+from site_src.render.html import environment
 from site_src.serve import serving
 
 if TYPE_CHECKING:
@@ -27,10 +28,6 @@ Paper = Literal["a4", "letter"]
 PAGE = "design/specification/"
 WAIT = 60_000  # ms that Python may take in the page
 MARGINS = {"top": "12mm", "bottom": "16mm", "left": "14mm", "right": "14mm"}
-FOOT = (
-    '<p style="font: 8px sans-serif; width: 100%; text-align: center">'
-    'Page <span class="pageNumber"></span> of <span class="totalPages"></span></p>'
-)
 # The job as the page itself keeps it: see job-store.js.
 STORE = """({ id, title, text }) => {
   localStorage.setItem("strokebook.job." + id, text);
@@ -87,7 +84,7 @@ def specification_pdf(browser: Browser, address: str, job: Job, *, paper: Paper 
             print_background=True,
             display_header_footer=True,
             header_template="<span></span>",
-            footer_template=FOOT,
+            footer_template=environment().get_template("paper_foot.html").render(),
             outline=True,
             tagged=True,
         )

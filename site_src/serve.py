@@ -21,20 +21,7 @@ __all__ = ["serve", "serving"]
 
 @contextmanager
 def serving(folder: Path, *, port: int = 0) -> Iterator[str]:
-    """Serve `folder` while the block runs, and give its address.
-
-    Parameters
-    ----------
-    folder : Path
-        What to serve.
-    port : int
-        Where; 0 takes any free port.
-
-    Raises
-    ------
-    BuildError
-        If the port is taken or not allowed.
-    """
+    """Serve a folder as `serving_folder` does; a port that can't be had is a BuildError."""
     with ExitStack() as stack:
         try:
             address = stack.enter_context(serving_folder(folder, port=port))

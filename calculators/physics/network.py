@@ -248,12 +248,12 @@ def operating_point(
     require_above(0.0, pressure_ambient / 1e5, "Ambient pressure", "bar", "Absolute, 1.013 at sea.")
     piston_flow = damper.annulus_area * velocity
     reserve_flow = damper.rod_area * velocity
-    here = velocity, gas_pressure
-    piston_drop, piston_regime = _pass(damper.piston, piston_flow, oil, here)
+    at = f"{velocity:g} m/s with the gas at {gas_pressure / 1e5:.4g} bar absolute"
+    piston_drop, piston_regime = _pass(damper.piston, piston_flow, oil, at)
     reserve_drop = 0.0
     reserve_regime: Regime | Literal["open"] = "open"
     if damper.reserve is not None:
-        reserve_drop, reserve_regime = _pass(damper.reserve, reserve_flow, oil, here)
+        reserve_drop, reserve_regime = _pass(damper.reserve, reserve_flow, oil, at)
     head = gas_pressure + reserve_drop
     rod = head - piston_drop
     friction = copysign(damper.seal_friction, velocity) if velocity != 0.0 else 0.0
@@ -358,18 +358,13 @@ def force_velocity_curve(
     )
 
 
-def _pass(
-    pair: ValvePair, flow: float, oil: Oil, here: tuple[float, float]
-) -> tuple[float, Regime]:
-    """Return drop and regime of a pair at a flow; an error names speed and gas, `here`."""
+def _pass(pair: ValvePair, flow: float, oil: Oil, at: str) -> tuple[float, Regime]:
+    """Return drop and regime of a pair at a flow; an error says `at` what speed and pressure."""
     try:
         valve = pair.compression if flow >= 0.0 else pair.rebound
         state = valve_state(valve=valve, flow=abs(flow), oil=oil)
     except NoSolutionError as error:
-        message = (
-            f"No steady state at {here[0]:g} m/s with the gas at {here[1] / 1e5:.4g} bar "
-            f"absolute. {error}"
-        )
+        message = f"No steady state at {at}. {error}"
         raise NoSolutionError(message) from error
     return copysign(state.pressure_drop, flow), state.regime
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import inf, isnan, sqrt
+from math import inf, isnan, pi, sqrt
 from typing import TYPE_CHECKING
 
 from calculators.errors import (
@@ -34,8 +34,8 @@ __all__ = [
 ]
 
 STANDARD_GRAVITY = 9.80665  # m/s², standard acceleration of free fall, NIST SP 811, exact
-_STEP_ANGLE = 0.04  # rad, the highest natural frequency turns by this in one step
-_LONGEST_STEP = 5e-4  # s
+_STEP_ANGLE = 0.1  # rad, the highest natural frequency turns by this in one step
+_LONGEST_STEP = 1e-3  # s
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -312,49 +312,53 @@ def static_tyre_load(*, car: QuarterCar) -> float:
     return (car.sprung_mass + car.unsprung_mass) * STANDARD_GRAVITY
 
 
-def time_step(*, cars: Sequence[QuarterCar]) -> float:
+def time_step(*, cars: Sequence[QuarterCar], waves: float = 0.0) -> float:
     """Return the step with which these corners are driven.
 
-    h = min(0.04 rad / ω_max, 0.5 ms), ω_max² = (k_w + k_t + k_stop + F_f/s_f) / m_u
+    h = min(0.1 rad / ω_max, 1 ms), ω_max = max(√((k_w + k_t + k_stop + F_f/s_f) / m_u), 2 π f)
 
-    ω_max is the wheel's frequency with everything that can press on it at once.
+    The root is the wheel's frequency with everything that can press on it at once.
 
     Parameters
     ----------
     cars : sequence of QuarterCar
         One corner, or several that are driven together; at least one.
+    waves : float
+        f, waves of a corrugation that are met in a second [Hz], ≥ 0; 0 for another road.
 
     Returns
     -------
     float
-        h, time step [s], > 0 to 0.0005.
+        h, time step [s], > 0 to 0.001.
 
     Raises
     ------
     OutOfRangeError
-        If there is no corner.
+        If there is no corner, or `waves` is below zero.
 
     Notes
     -----
     Limits: a stop counts with its rate at first touch and may then have stiffened to about
-    a thousand times that before the step is too long to be stable.
+    two hundred times that before the step is too long to be stable.
 
     References
     ----------
-    derivation: leapfrog shifts a frequency by (ω h)²/24 of itself, which is 7e-5 here.
+    derivation: leapfrog shifts a frequency by (ω h)²/24 of itself, which is 4e-4 here.
 
     Examples
     --------
-    By hand: √((50 000 + 350 000)/40) = 100 rad/s; 0.04/100.
+    By hand: √((50 000 + 387 500)/28) = 125 rad/s; 0.1/125.
 
     >>> car = QuarterCar(
-    ...     sprung_mass=400.0, unsprung_mass=40.0, wheel_rate=50_000.0, tyre_rate=350_000.0,
+    ...     sprung_mass=400.0, unsprung_mass=28.0, wheel_rate=50_000.0, tyre_rate=387_500.0,
     ...     damper=linear_curve(damping=1_500.0))
     >>> round(time_step(cars=[car]) * 1e3, 9)
-    0.4
+    0.8
     """
     require_at_least(1, len(cars), "Number of corners", "")
-    return min(_LONGEST_STEP, *(_STEP_ANGLE / _highest_frequency(car) for car in cars))
+    require_at_least(0.0, waves, "Waves in a second", "Hz")
+    highest = max(2.0 * pi * waves, *map(_highest_frequency, cars))
+    return min(_LONGEST_STEP, _STEP_ANGLE / highest)
 
 
 def _highest_frequency(car: QuarterCar) -> float:

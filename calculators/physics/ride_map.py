@@ -20,7 +20,8 @@ from calculators.errors import (
     require_at_least,
 )
 from calculators.physics._ride_solver import damper_compliance, implicit_damper
-from calculators.physics.quarter_car import static_tyre_load, time_step
+from calculators.physics.quarter_car import static_tyre_load
+from calculators.physics.ride import drive_step
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -35,7 +36,6 @@ if TYPE_CHECKING:
 __all__ = ["RideMap", "ride_map"]
 
 _CHUNK = 512  # steps between two reports
-_COARSER = 2.0  # steps of the map over those of a single drive
 _LARGEST_TRAVEL = 10.0  # m, no suspension moves that far: the run has gone wild
 
 
@@ -100,7 +100,8 @@ def ride_map(
     settle : float
         Time driven before anything counts [s], ≥ 0.
     step : float or None
-        h, time step of all cases [s], > 0; None for twice that of `time_step`.
+        h, time step of all cases [s], > 0; None for that of
+        `drive_step` at the fastest speed.
     report : callable or None
         Called after every 512 steps with the share of the work that is done, 1 of 1; what it
         raises ends the work. None for no reports.
@@ -123,8 +124,7 @@ def ride_map(
 
     Notes
     -----
-    Limits: those of `ride.drive`. With its own step it is within 0.3 % of rms values and
-    power, and 0.3 percentage points of the time off the ground, of a fine step.
+    Limits: those of `ride.drive`.
 
     References
     ----------
@@ -149,7 +149,7 @@ def ride_map(
         require_above(0.0, speed, "Speed", "m/s")
     require_above(0.0, duration, "Duration", "s")
     require_at_least(0.0, settle, "Time to settle", "s")
-    h = _COARSER * time_step(cars=cars) if step is None else step
+    h = drive_step(cars=cars, profile=profile, speed=max(speeds)) if step is None else step
     require_above(0.0, h, "Time step", "s")
     before, count = round(settle / h), round(duration / h)
     if count < 2:  # noqa: PLR2004

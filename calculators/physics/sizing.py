@@ -10,6 +10,7 @@ still free is fitted again, so that it makes up for the rounding.
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import exp, inf, log, pi, sqrt
@@ -31,7 +32,7 @@ from calculators.physics.orifice import DISCHARGE_COEFFICIENT, orifice_area, ori
 from calculators.physics.valve import Valve, valve_pressure_drop
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Iterator, Sequence
 
     from calculators.physics.fluid import Oil
 
@@ -446,19 +447,16 @@ def _refit(
                 slopes.append(row)
         return residuals, slopes
 
-    return built(_settled(model, (start, lowest, highest), gain, duties))
+    with _naming(duties):
+        found = least_squares(model=model, start=start, lowest=lowest, highest=highest, gain=gain)
+    return built(found)
 
 
-def _settled(
-    model: Callable[[Sequence[float]], tuple[list[float], list[list[float]]]],
-    start_and_bounds: tuple[list[float], list[float], list[float]],
-    gain: float,
-    duties: Sequence[Duty],
-) -> tuple[float, ...]:
-    """Return the unknowns of the best fit; an error names speeds and pressures."""
-    start, lowest, highest = start_and_bounds
+@contextmanager
+def _naming(duties: Sequence[Duty]) -> Iterator[None]:
+    """Let the error of a fit that does not settle name speeds and pressures."""
     try:
-        return least_squares(model=model, start=start, lowest=lowest, highest=highest, gain=gain)
+        yield
     except NoSolutionError as error:
         message = f"No valve was found for {_ranges(duties)}. {error}"
         raise NoSolutionError(message) from error

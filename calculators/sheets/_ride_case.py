@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 from calculators.errors import ConflictError
 from calculators.physics import ride, road
-from calculators.physics.quarter_car import time_step
 from calculators.sheet import Cell, Choice, Input, Option, Rows
 from calculators.sheets import _ride_form as form
 
@@ -122,7 +121,7 @@ def _require_whole(places: list[float]) -> None:
 def _driven(
     car: QuarterCar, profile: Profile, speed: float, duration: float, settle: float
 ) -> Ride:
-    step = time_step(cars=[car])
+    step = ride.drive_step(cars=[car], profile=profile, speed=speed)
     if (settle + duration) / step > _MOST_STEPS:
         message = (
             f"The drive would take {(settle + duration) / step:.0f} time steps of {step:.2g} s; "

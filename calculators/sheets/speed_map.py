@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from calculators.chart import Axis, Chart, Curve, Drawing, Point
 from calculators.errors import ConflictError
-from calculators.physics import heat_map, quarter_car, road
+from calculators.physics import heat_map, quarter_car, ride, road
 from calculators.physics.air import GREATEST_TEMPERATURE
 from calculators.sheet import (
     Cell,
@@ -212,7 +212,9 @@ class _Run:
 
 @lru_cache(maxsize=3)
 def _run_of(cars: tuple[QuarterCar, ...], profile: Profile, speeds: tuple[float, ...]) -> _Run:
-    steps = ceil((_DURATION + _SETTLE) / (2.0 * quarter_car.time_step(cars=cars)))
+    steps = ceil(
+        (_DURATION + _SETTLE) / ride.drive_step(cars=cars, profile=profile, speed=max(speeds))
+    )
     if steps > _MOST_STEPS:
         message = (
             f"The map would take {steps} time steps; at most {_MOST_STEPS}. A softer tyre or "
@@ -465,11 +467,11 @@ def _judge(work: Working, drawn: _Map) -> None:
             "At {speed} the wheel is off the ground for {airborne_loaded} of the time loaded and "
             "{airborne_empty} empty. Above 5 % is too much, our limit.",
         )
-    # A share is known to 0.3 percentage points: below that nothing counts as lift-off.
+    # A share is known to 0.5 percentage points: below that nothing counts as lift-off.
     free = [
         speed
         for entry, speed in enumerate(found.speeds)
-        if all(shares[load][before] < 0.003 for load in _LOADS for before in range(entry + 1))  # noqa: PLR2004
+        if all(shares[load][before] < 0.005 for load in _LOADS for before in range(entry + 1))  # noqa: PLR2004
     ]
     if free and len(free) < len(found.speeds):
         work.finding(
@@ -558,8 +560,8 @@ SHEET = Sheet(
     limits=(
         ("The limits of the ride calculator hold here too: one wheel, a tyre that touches in a "
         "point, one temperature."),
-        ("Steps are twice as long as there, and 4 s count after 1.5 s to settle: shares are within "
-        "about 0.3 percentage points of a fine run, rms values within 0.3 %."),
+        ("4 s count after 1.5 s to settle: shares are within 0.5 percentage points of a fine run, "
+        "rms values and power within 1 %."),
         ("The heat is that of the power at the normal temperature, steady driving, an upright body "
         "with walls of 2 mm in the shade, and an oil of ISO VG 15; a hot damper takes less, so the "
         "temperatures are upper bounds. Expect 20 to 30 % on the rise (common practice). Whether "

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING
@@ -55,6 +56,14 @@ def internal(path: str, page: Page) -> list[tuple[str, str, str]]:
         if address.startswith(HERE):
             found.append((link, unquote(urlsplit(address).path).lstrip("/"), unquote(anchor)))
     return found
+
+
+def test_no_page_shows_a_mark_that_was_not_read(pages: dict[str, str]) -> None:
+    shown = {
+        path: re.findall(r"!(?:calculator|value|figure|experiment)\(", text)
+        for path, text in pages.items()
+    }
+    assert {path: marks for path, marks in shown.items() if marks} == {}
 
 
 def test_every_link_leads_to_a_file_of_the_site(parsed: dict[str, Page], folder: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import subprocess
 import sys
 import urllib.request
@@ -48,7 +49,8 @@ def address(packed: Path) -> Iterator[str]:
     with run(packed, "0") as served:
         assert served.stdout is not None
         yield served.stdout.readline().split()[3]
-        served.kill()
+        served.send_signal(signal.SIGINT)  # as Ctrl+C does
+        assert served.wait(timeout=10) == 0
 
 
 @pytest.mark.parametrize(

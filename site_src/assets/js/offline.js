@@ -46,14 +46,15 @@ function announce(waiting) {
 /** @param {ServiceWorkerRegistration} registration */
 function follow(registration) {
   const coming = registration.installing;
-  coming?.addEventListener("statechange", () => {
+  if (!coming) return;
+  coming.onstatechange = () => {
     if (coming.state === "installed" && HOST.controller) announce(coming);
     if (coming.state === "activated") kept();
     if (coming.state === "redundant" && !registration.active) {
       showProgress(false);
       say("Not everything could be kept: the connection broke, or there is no room. What you read works as before.");
     }
-  });
+  };
 }
 
 async function register() {
