@@ -30,6 +30,7 @@ from typing import TYPE_CHECKING
 
 from calculators.errors import (
     ConflictError,
+    NoSolutionError,
     require_above,
     require_at_least,
     require_between,
@@ -42,6 +43,7 @@ from calculators.physics.gas import P_ATM
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from calculators.physics._bench_solver import State
     from calculators.physics.chamber import AeratedOil
     from calculators.physics.fluid import Oil
     from calculators.physics.network import Damper
@@ -298,7 +300,7 @@ def run_sine(
     ConflictError
         If the motion does not fit into the damper, or the steps are odd.
     NoSolutionError
-        If no pressures are found; the message says when and where.
+        If no pressures are found; the message says when and where, and what was solved before.
 
     Notes
     -----
@@ -388,7 +390,7 @@ def run_stepped_sine(
     ConflictError
         If no speed is given, or the motion does not fit into the damper.
     NoSolutionError
-        If no pressures are found; the message says when and where.
+        If no pressures are found; the message says when and where, and what was solved before.
 
     Notes
     -----
@@ -453,7 +455,7 @@ def run_displacement(
     ConflictError
         If the lists do not fit each other, or the motion does not fit into the damper.
     NoSolutionError
-        If no pressures are found; the message says when and where.
+        If no pressures are found; the message says when and where, and what was solved before.
 
     Notes
     -----
@@ -528,12 +530,41 @@ def _run(
     _require_travel(specimen, ends)
     solver = Solver(specimen, motion, times[0])
     states = [solver.state]
-    for now, later in pairwise(times):
-        solver.advance(now, later - now)
-        states.append(solver.state)
+    path = [motion(time) for time in times]
+    try:
+        for now, later in pairwise(times):
+            solver.advance(now, later - now)
+            states.append(solver.state)
+    except NoSolutionError as error:
+        solved = len(states)
+        trace = _trace(specimen, times[:solved], path[:solved], states, cycle_steps)
+        message = f"{error} {_told(trace, len(times))}"
+        raise NoSolutionError(message) from error
+    return _trace(specimen, times, path, states, cycle_steps)
+
+
+def _told(trace: BenchTrace, count: int) -> str:
+    """Return in words what was solved of a motion of `count` entries before it failed."""
+    head, rod = trace.pressure_head, trace.pressure_rod
+    return (
+        f"Solved until then: {len(trace.time) - 1} of {count - 1} time steps, with forces from "
+        f"{min(trace.force):.4g} to {max(trace.force):.4g} N at rod speeds from "
+        f"{min(trace.velocity):.4g} to {max(trace.velocity):.4g} m/s; absolute pressures from "
+        f"{min(head) / 1e5:.4g} to {max(head) / 1e5:.4g} bar on the head side and from "
+        f"{min(rod) / 1e5:.4g} to {max(rod) / 1e5:.4g} bar on the rod side."
+    )
+
+
+def _trace(
+    specimen: Specimen,
+    times: tuple[float, ...],
+    path: list[tuple[float, float]],
+    states: list[State],
+    cycle_steps: int,
+) -> BenchTrace:
+    """Return forces and volumes of states that were solved on a path of the rod."""
     damper, filling, oil = specimen.damper, specimen.filling, specimen.chamber_oil
     ambient = filling.pressure_ambient
-    path = [motion(time) for time in times]
     still = 1e-9 * max(abs(v) for _, v in path)  # rounding at a reversal is no direction
     velocity = tuple(v if abs(v) > still else 0.0 for _, v in path)
     friction = [copysign(damper.seal_friction, v) if v != 0.0 else 0.0 for v in velocity]
