@@ -49,8 +49,14 @@ def specimen_of_job(job: Job, *, temperature: float | None = None) -> Specimen:
         values["temperature"] = temperature
     # the inputs are checked as ever; what the calculator would find is not needed
     given = evaluate(replace(load(_BENCH), calculate=_nothing), values).given
-    twin = job.resolve("force-velocity")["construction"].value == "twin-tube"
-    return specimen_of(given, "twin-tube" if twin else "monotube")
+    construction = job.resolve("force-velocity")["construction"].value
+    twin = specimen_of(given, "twin-tube")
+    if construction == "twin-tube":
+        return twin
+    mono = specimen_of(given, "monotube")
+    if construction == "reservoir":  # its valve is described where the twin-tube's foot valve is
+        mono = replace(mono, damper=replace(mono.damper, reserve=twin.damper.reserve))
+    return mono
 
 
 def _nothing(_given: Given, _work: Working) -> dict[str, float | None]:

@@ -7,6 +7,7 @@ out of a result. `links` says who takes it.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import pi, sqrt
 from typing import TYPE_CHECKING, TypeAlias
 
 from calculators.formula import parse_formula
@@ -144,6 +145,12 @@ def _mean_force(result: Result) -> float | None:
     return None if inward is None or outward is None else (inward + outward) / 2.0
 
 
+def _sine_stroke(result: Result) -> float | None:
+    """Return the stroke, end to end, of a sine with the rod's rms speed at the road's frequency."""
+    frequency, speed = result.outputs["frequency"], result.outputs["rod_velocity"]
+    return None if not frequency or speed is None else sqrt(2.0) * speed / (pi * frequency)
+
+
 def _largest(place: int) -> _Read:
     def read(result: Result) -> float | None:
         forces = (_number(row[place]) for row in _rows_of(result, "forces"))
@@ -198,6 +205,9 @@ HANDED: Mapping[str, Mapping[str, Handed]] = {
         "no_angle": Handed("angle", _just(0.0)),
         "ride_compression": Handed("length", _ride_compression),
         "lean_size": Handed("angle", _lean),
+    },
+    "ride-run": {
+        "stroke": Handed("length", _sine_stroke),
     },
     "rod-displacement": {
         "volume_given": Handed(CHOICE, _just("volume")),

@@ -9,15 +9,42 @@ from calculators.picture import Sketch, circle, line, path, rect, words
 from calculators.quantities import format_value
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from calculators.formula import Node
     from calculators.view import Units
 
-__all__ = ["Damper", "sketch"]
+__all__ = ["Damper", "Reservoir", "sketch"]
 
-_WIDTH, _HEIGHT = 720.0, 360.0
+_WIDTH, _HEIGHT = 720.0, 384.0
 _LEFT, _RIGHT, _MIDDLE = 60.0, 660.0, 165.0  # eyes of the extended damper; its axis
 _EYE, _PIN = 16.0, 8.0  # radii
+_LOWER, _AXIS = 190.0, 390.0  # what a reservoir adds to the height; its axis
 _ARROW, _OVER, _TEXT = 9.0, 6.0, 7.0  # arrow head, extension line beyond it, words above the line
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reservoir:
+    """A reservoir beside the damper, in SI.
+
+    Attributes
+    ----------
+    diameter, length : float
+        Of its tube, outside [m].
+    fins : int
+        Number of round fins on it [1]; 0 for a plain tube.
+    fin_diameter, fin_thickness : float
+        Over the tips, and of one fin [m].
+    hose : bool
+        Whether a hose leads to it; else it sits on the damper's body.
+    """
+
+    diameter: float
+    length: float
+    fins: int = 0
+    fin_diameter: float = 0.0
+    fin_thickness: float = 0.0
+    hose: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +59,8 @@ class Damper:
         Across it [m].
     twin : bool
         Whether there is a second tube around the one the piston runs in.
+    reservoir : Reservoir or None
+        What stands beside it.
     """
 
     closed_length: float
@@ -42,6 +71,7 @@ class Damper:
     bore: float
     rod_diameter: float
     twin: bool
+    reservoir: Reservoir | None = None
 
 
 def _along(x1: float, x2: float, y: float, text: str) -> list[Node]:
@@ -54,9 +84,11 @@ def _along(x1: float, x2: float, y: float, text: str) -> list[Node]:
     ]
 
 
-def _across(x: float, half: float, label: str, *, below: float) -> list[Node]:
-    """Return a dimension across the axis, its words on a line below the part."""
-    top, bottom = _MIDDLE - half, _MIDDLE + half
+def _across(
+    x: float, half: float, label: str, *, below: float, axis: float = _MIDDLE
+) -> list[Node]:
+    """Return a dimension across an axis, its words on a line below the part."""
+    top, bottom = axis - half, axis + half
     return [
         line("sb-p-dim", x, top - 2.0 * _ARROW, x, below),
         _head(x, top, 0.0, -_ARROW),
@@ -79,6 +111,56 @@ def _eye(x: float) -> list[Node]:
     return [circle("sb-p-steel", x, _MIDDLE, _EYE), circle("sb-p-bubble", x, _MIDDLE, _PIN)]
 
 
+def _beside(
+    reservoir: Reservoir, scale: float, foot: tuple[float, float], said: Callable[[float], str]
+) -> list[Node]:
+    """Return a reservoir below the damper, and the way of its oil from the damper's foot."""
+    start, half = 200.0, 0.5 * reservoir.diameter * scale
+    end = start + reservoir.length * scale
+    tip = max(0.5 * reservoir.fin_diameter * scale, half) if reservoir.fins else half
+    x, y = foot
+    way = [(x, y), (x, _AXIS), (start, _AXIS)]
+    pitch = (end - start) / max(reservoir.fins, 1)
+    thick = max(reservoir.fin_thickness * scale, 1.0)
+    fins = [
+        rect(
+            "sb-p-steel",
+            start + (number + 0.5) * pitch - 0.5 * thick,
+            _AXIS - tip,
+            thick,
+            2.0 * tip,
+        )
+        for number in range(reservoir.fins)
+    ]
+    below = _AXIS + tip + 36.0
+    tips = (
+        _across(start + 0.75 * (end - start), tip, f"⌀ {said(reservoir.fin_diameter)} fins",
+                below=below, axis=_AXIS)
+        if reservoir.fins else []
+    )  # fmt: skip
+    return [
+        path("sb-p-hidden" if not reservoir.hose else "sb-p-line", way),
+        *fins,
+        rect("sb-p-steel", start, _AXIS - half, end - start, 2.0 * half),
+        line("sb-p-centre", start - 24.0, _AXIS, end + 24.0, _AXIS),
+        *(line("sb-p-dim", at, _AXIS - half - 2.0, at, _AXIS - tip - 20.0) for at in (start, end)),
+        *_along(start, end, _AXIS - tip - 14.0, f"reservoir {said(reservoir.length)}"),
+        *_across(start + 0.25 * (end - start), half, f"⌀ {said(reservoir.diameter)}",
+                 below=below, axis=_AXIS),
+        *tips,
+    ]  # fmt: skip
+
+
+def _said(damper: Damper, said: Callable[[float], str]) -> str:
+    """Return what the line below the drawing says of the construction."""
+    kind = "Twin-tube" if damper.twin else "Single tube"
+    if damper.reservoir is not None:
+        kind += ", reservoir on a hose" if damper.reservoir.hose else ", reservoir on the body"
+        if damper.reservoir.fins:
+            kind += f" with {damper.reservoir.fins} fins"
+    return f"{kind}; stroke {said(damper.stroke)}."
+
+
 def sketch(damper: Damper, units: Units) -> Sketch:
     """Return the damper extended, in side view, with its dimensions in the reader's unit."""
     unit = units.of("length", "mm")
@@ -86,6 +168,7 @@ def sketch(damper: Damper, units: Units) -> Sketch:
     def said(value: float) -> str:
         return format_value(value, unit=unit, quantity="length", digits=4)
 
+    height = _HEIGHT + (_LOWER if damper.reservoir is not None else 0.0)
     scale = (_RIGHT - _LEFT) / damper.extended_length
     start = _LEFT + _EYE
     end = min(start + damper.body_length * scale, _RIGHT - _EYE)
@@ -118,8 +201,13 @@ def sketch(damper: Damper, units: Units) -> Sketch:
                  below=below + 28.0),
         *_across(0.5 * (end + _RIGHT - _EYE), rod, f"⌀ {said(damper.rod_diameter)} rod",
                  below=below),
-        words("sb-p-words-middle", _WIDTH / 2.0, _HEIGHT - 12.0,
-              f"{'Twin-tube' if damper.twin else 'Single tube'}, stroke {said(damper.stroke)}. "
+        words("sb-p-words-middle", _WIDTH / 2.0, height - 36.0, _said(damper, said)),
+        words("sb-p-words-middle", _WIDTH / 2.0, height - 12.0,
               "Drawn extended, to scale; dashed lines are inside."),
     ]  # fmt: skip
-    return Sketch(_WIDTH, _HEIGHT, tuple(elements))
+    if damper.reservoir is not None:
+        elements = [
+            *_beside(damper.reservoir, scale, (start + 16.0, _MIDDLE + body), said),
+            *elements,
+        ]
+    return Sketch(_WIDTH, height, tuple(elements))

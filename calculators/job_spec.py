@@ -14,7 +14,7 @@ from calculators.docstring import qualified_name
 from calculators.errors import CalculatorError
 from calculators.field import in_use
 from calculators.job import DEFAULT, order
-from calculators.job_drawing import Damper, sketch
+from calculators.job_drawing import Damper, Reservoir, sketch
 from calculators.job_file import dumps
 from calculators.job_view import followed, page_of, value_words
 from calculators.quantities import format_number, format_value, from_si
@@ -35,9 +35,16 @@ __all__ = ["spec"]
 # What is to be built, by heading; of several inputs in a pair the one in use is shown.
 _BUILD: Mapping[str, Mapping[str, str]] = {
     "Construction": {
-        "rod-displacement": "construction",
+        "rod-displacement": (
+            "construction chamber_diameter chamber_length dividing_piston_length gas_column "
+            "reserve_inner_diameter working_outer_diameter reserve_length oil_level "
+            "foot_valve_height"
+        ),
         "force-velocity": "piston_diameter rod_diameter",
-        "heat-and-fade": "body_diameter wall body_length",
+        "heat-and-fade": (
+            "body_diameter wall body_length reservoir reservoir_diameter reservoir_length "
+            "fin_count fin_diameter fin_thickness"
+        ),
     },
     "Lengths and stroke": {
         "mount-geometry": "closed_length extended_length reserve",
@@ -179,11 +186,29 @@ def _drawing(held: Mapping[str, Mapping[str, Held]], units: Units) -> dict[str, 
             bore=bore,
             rod_diameter=size("force-velocity", "rod_diameter"),
             twin=twin,
+            reservoir=_reservoir(held["rod-displacement"], held["heat-and-fade"]),
         )
     except KeyError:
         return None
     drawn = sketch(damper, units)
     return {"width": drawn.width, "height": drawn.height, "elements": list(drawn.elements)}
+
+
+def _reservoir(oil: Mapping[str, Held], heat: Mapping[str, Held]) -> Reservoir | None:
+    """Return the reservoir that heat knows of, for a construction that has one."""
+    construction, kind = oil["construction"].value, heat["reservoir"].value
+    names = ("reservoir_diameter", "reservoir_length", "fin_count", "fin_diameter", "fin_thickness")
+    sizes = [heat[name].value for name in names]
+    if construction not in {"hose", "piggyback"} or kind == "none":
+        return None
+    diameter, length, count, tip, thickness = (
+        size if isinstance(size, float) else 0.0 for size in sizes
+    )
+    fins = round(count) if kind == "finned" else 0
+    return Reservoir(
+        diameter=diameter, length=length, fins=fins, fin_diameter=tip, fin_thickness=thickness,
+        hose=construction == "hose",
+    )  # fmt: skip
 
 
 def _demands(job: Job, units: Units) -> dict[str, Any]:

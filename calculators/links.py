@@ -221,7 +221,8 @@ _FOLLOWS: dict[str, dict[str, str]] = {
         ),
         **_same(
             "heat-and-fade",
-            "construction body_diameter body_length working_diameter air_temperature "
+            "construction body_diameter body_length working_diameter reservoir reservoir_diameter "
+            "reservoir_length fin_count fin_diameter fin_thickness air_temperature "
             "limit_temperature",
         ),
         "sprung_mass_empty": "critical-damping.mass_empty",
@@ -233,6 +234,8 @@ _FOLLOWS: dict[str, dict[str, str]] = {
         "motion_ratio": _RATIO,
         "velocity_rms": "ride-run.rod_velocity",
         "power_given": "ride-run.mean_power",
+        "frequency_given": "ride-run.frequency",
+        "stroke": "ride-run.stroke",
         "speed": "force-velocity.speed",
         "fade_by": "force-velocity.fade_by",
         "force_by": "force-velocity.force_by",

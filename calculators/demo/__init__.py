@@ -35,8 +35,9 @@ _NOTES = {
         "All figures are invented.\n"
         "A single-axle mobile laboratory for water tests, on trailing arms with coil springs, "
         "1 150 kg empty and 1 650 kg loaded on the axle. It runs on graded gravel service roads "
-        "to reservoirs: corrugations of 0.75 m at 12 mm amplitude, summer days of 45 °C.\n"
-        "Monotube damper."
+        "to reservoirs: corrugations of 0.75 m at 12 mm amplitude, tyres let down for them, "
+        "summer days of 45 °C.\n"
+        "Monotube damper, with a finned reservoir on a hose."
     ),
     "pickup": (
         "All figures are invented.\n"
@@ -49,14 +50,18 @@ _TYPED: Mapping[str, Mapping[str, Mapping[str, Value]]] = {
     "trailer": {
         "critical-damping": {
             "axle_mass": 1_150.0, "axle_mass_loaded": 1_650.0, "unsprung_mass": 65.0,
-            "spring_rate": 120_000.0, "damping_ratio": 0.25, "split": 2.2,
+            "spring_rate": 120_000.0, "tyre_rate": 300_000.0, "damping_ratio": 0.25, "split": 2.2,
         },
-        "frequency-view": {"wavelength": 0.75, "amplitude": 0.012, "speed": 30.0 * _KMH},
-        "rod-displacement": {"construction": "monotube", "gas_column": 0.090},
-        "gas-force": {"charge_pressure": 2.15e6},
-        "gas-charge": {"rod_force": 735.0},
+        "frequency-view": {"wavelength": 0.75, "amplitude": 0.012, "speed": 80.0 * _KMH},
+        "rod-displacement": {
+            "construction": "hose", "chamber_diameter": 0.044, "chamber_length": 0.150,
+            "gas_column": 0.090,
+        },
+        "gas-force": {"charge_pressure": 1.8e6},
+        "gas-charge": {"rod_force": 615.0},
         "heat-and-fade": {
-            "air_temperature": 318.15, "wheel_amplitude": 0.0025, "body_length": 0.29,
+            "motion": "rms", "air_temperature": 318.15, "air_speed": 7.0, "body_length": 0.29,
+            "reservoir": "finned",
         },
         "rod-and-bolt": {"size": "M14"},
     },
@@ -71,14 +76,14 @@ _TYPED: Mapping[str, Mapping[str, Mapping[str, Value]]] = {
         },
         "load-range": {"spring": "leaf", "friction_share": 0.05, "axles": "none"},
         "leaf-friction": {"friction": 350.0},
-        "frequency-view": {"wavelength": 0.75, "amplitude": 0.008, "speed": 50.0 * _KMH},
+        "frequency-view": {"wavelength": 0.75, "amplitude": 0.006, "speed": 60.0 * _KMH},
         "bore-choice": {"bore_diameter": 0.035, "rod_diameter": 0.016, "gas_gauge": 0.6e6},
         "rod-displacement": {"construction": "twin-tube", "oil_volume": 0.000_38},
         "gas-force": {"charge_pressure": 0.5e6},
         "gas-charge": {"rod_force": 104.0},
         "valve-sizing": {"disc_compression": 0.026, "disc_rebound": 0.024},
         "virtual-bench": {"head_length": 0.13, "rod_length": 0.11, "free_gas_twin_tube": 0.03},
-        "heat-and-fade": {"body_diameter": 0.064, "wheel_amplitude": 0.0015},
+        "heat-and-fade": {"motion": "rms", "air_speed": 5.5, "body_diameter": 0.064},
     },
 }  # fmt: skip
 

@@ -38,6 +38,7 @@ __all__ = [
     "force_share",
     "forces_at",
     "power_at",
+    "reservoir_of",
     "rod_of",
     "settled",
     "state_of",
@@ -92,9 +93,16 @@ def _body(given: Given) -> Shell:
     )
 
 
-def _reservoir(given: Given) -> Shell:
+def reservoir_of(given: Given, *, body: Shell, wall: float) -> Shell:
+    """Return the reservoir; it stands and shines as the body does.
+
+    Raises
+    ------
+    ConflictError
+        If the fins don't fit on it.
+    """
     diameter, length = given["reservoir_diameter"], given["reservoir_length"]
-    capacity = _tube(diameter, given["reservoir_wall"], length, ALUMINIUM)
+    capacity = _tube(diameter, wall, length, ALUMINIUM)
     fins = None
     if given.choice("reservoir") == "finned":
         tip, thickness = given["fin_diameter"], given["fin_thickness"]
@@ -116,7 +124,6 @@ def _reservoir(given: Given) -> Shell:
             * area.annulus_area(outer_diameter=tip, inner_diameter=diameter)
         )
         capacity += ALUMINIUM[0] * ALUMINIUM[1] * metal
-    body = _body(given)
     return replace(body, diameter=diameter, length=length, heat_capacity=capacity, fins=fins)
 
 
@@ -222,7 +229,8 @@ def _damper(given: Given, construction: str, *, reservoir: bool) -> ThermalDampe
             "shorter hose or a larger stroke, or leave the reservoir out."
         )
         raise ConflictError(message, inputs=("hose_volume", "reservoir"))
-    return replace(plain, reservoir=_reservoir(given), reservoir_conductance=carried)
+    beside = reservoir_of(given, body=body, wall=given["reservoir_wall"])
+    return replace(plain, reservoir=beside, reservoir_conductance=carried)
 
 
 def surroundings_of(given: Given, air_speed: float | None = None) -> Surroundings:

@@ -15,6 +15,7 @@ from calculators.physics.shell import Shell, Surroundings
 from calculators.physics.thermal_damper import ThermalDamper
 from calculators.sheet import Input
 from calculators.sheets import _heat_form
+from calculators.sheets._heat_state import MOST_EXCHANGE, reservoir_of
 
 if TYPE_CHECKING:
     from calculators.physics.ride_map import RideMap
@@ -24,6 +25,7 @@ __all__ = ["INPUTS", "damper_of", "temperatures"]
 
 _GROUP = "Heat of the damper"
 _WALL = 0.002  # m, of the tubes, common practice
+_RESERVOIR_WALL = 0.003  # m, common practice
 _RESERVE_SHARE = 0.6  # 1, of the reserve that is oil
 _OIL = OilLine(  # an oil of ISO VG 15; between the tubes alone
     density_15=870.0,
@@ -39,9 +41,11 @@ _STEEL = 7_850.0 * 460.0  # J/(m³·K); it stores, and plays no part in where th
 
 def _asked() -> tuple[Field, ...]:
     of_heat = {item.name: item for item in _heat_form.INPUTS}
-    names = ("construction", "body_diameter", "body_length", "working_diameter")
+    names = (
+        "construction", "body_diameter", "body_length", "working_diameter", "reservoir",
+        "reservoir_diameter", "reservoir_length", "fin_count", "fin_diameter", "fin_thickness",
+    )  # fmt: skip
     body = [replace(of_heat[name], group=_GROUP) for name in names]
-    body[-1] = replace(body[-1], when=(("construction", ("twin-tube",)),))
     wind = Input(
         name="wind_share", label="Wind at the damper", symbol="s_w", quantity="percent", unit="%",
         default=0.33, minimum=0.0, maximum=1.0, group=_GROUP,
@@ -62,16 +66,20 @@ def damper_of(given: Given) -> ThermalDamper:
     Raises
     ------
     ConflictError
-        If the working tube doesn't fit into the body.
+        If the working tube doesn't fit into the body, or fins don't fit on the reservoir.
     """
     diameter, length = given["body_diameter"], given["body_length"]
     capacity = _STEEL * pi * (diameter - _WALL) * _WALL * length
     body = Shell(diameter=diameter, length=length, heat_capacity=capacity, vertical=True)
     outer = diameter - 2.0 * _WALL
     if given.choice("construction") == "monotube":
-        return ThermalDamper(
+        plain = ThermalDamper(
             body=body, working_diameter=outer, working_length=length, oil_heat_capacity=capacity
         )
+        if given.choice("reservoir") == "none":
+            return plain
+        reservoir = reservoir_of(given, body=body, wall=_RESERVOIR_WALL)
+        return replace(plain, reservoir=reservoir, reservoir_conductance=MOST_EXCHANGE)
     bore = given["working_diameter"]
     inner = bore + 2.0 * _WALL
     if inner >= outer:

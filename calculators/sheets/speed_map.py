@@ -563,9 +563,10 @@ SHEET = Sheet(
         ("4 s count after 1.5 s to settle: shares are within 0.5 percentage points of a fine run, "
         "rms values and power within 1 %."),
         ("The heat is that of the power at the normal temperature, steady driving, an upright body "
-        "with walls of 2 mm in the shade, and an oil of ISO VG 15; a hot damper takes less, so the "
-        "temperatures are upper bounds. Expect 20 to 30 % on the rise (common practice). Whether "
-        "the equations are within their proven ranges is told by the heat calculator."),
+        "with walls of 2 mm in the shade, an oil of ISO VG 15, and in a reservoir oil as hot as in "
+        "the damper; a hot damper takes less, so the temperatures are upper bounds. Expect 20 to "
+        "30 % on the rise (common practice). Whether the equations are within their proven ranges "
+        "is told by the heat calculator."),
         "A damper of other strength is the same table times a factor; its shape and the split stay.",
         "Between the speeds of the map the curves are straight lines.",
     ),

@@ -47,12 +47,16 @@ every_sheet = pytest.mark.parametrize("sheet", names(), indirect=True, scope="se
 # For what all cards do alike, and what takes long.
 one_sheet = pytest.mark.parametrize("sheet", names()[:1], indirect=True, scope="session")
 
+# The text that a field stands for: the exact one, where long numbers are shown with six digits.
+EXACT = """field => field.value === field.dataset.shown ? field.dataset.exact : field.value"""
+
 # What stands in the form: texts, units of inputs and results, and what the results say.
 FORM = """card => {
+  const exact = EXACT;
   const part = (box, name) => box.querySelector(`[data-part="${name}"]`);
   const units = {}, texts = {}, outputs = {};
   for (const box of card.querySelectorAll("[data-input]")) {
-    texts[box.dataset.input] = (part(box, "value") ?? part(box, "choice")).value;
+    texts[box.dataset.input] = exact(part(box, "value") ?? part(box, "choice"));
     if (part(box, "unit")) units[box.dataset.input] = part(box, "unit").value;
   }
   for (const box of card.querySelectorAll("[data-output]")) {
@@ -61,7 +65,7 @@ FORM = """card => {
   }
   const imperial = card.querySelector(".sb-systems [value=imperial]").checked;
   return { texts, units, imperial, outputs };
-}"""
+}""".replace("EXACT", EXACT)
 
 # Every field first, then one event, as if all had been typed at once.
 FILL = """(card, texts) => {
@@ -116,6 +120,11 @@ class Reader:
         """Return what an input is typed or chosen in."""
         kind = "choice" if isinstance(self.sheet.input(name), Choice) else "value"
         return self.part(kind, self.box(name))
+
+    def held(self, name: str) -> str:
+        """Return the exact text that a field stands for."""
+        text: str = self.field(name).evaluate(EXACT)
+        return text
 
     def unit(self, name: str) -> Locator:
         """Return the unit choice of an input or a result."""

@@ -142,7 +142,7 @@ def test_what_is_typed_while_units_change_is_converted_too(newcomer: Reader) -> 
     item = newcomer.sheet.input(name)
     assert isinstance(item, Input)
     typed = restated(item, text, before=Units(), after=Units({name: after}))
-    assert newcomer.field(name).input_value() == typed
+    assert newcomer.held(name) == typed
     newcomer.expect_agreement()
 
 

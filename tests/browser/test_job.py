@@ -10,6 +10,7 @@ from playwright.sync_api import expect
 
 from calculators import demo
 from calculators.__main__ import main
+from calculators.job import Job
 from calculators.job_file import dumps, loads
 from tests.browser.reader import LIVE
 
@@ -166,6 +167,33 @@ def test_what_cannot_be_used_is_not_lost_when_the_page_is_left(reader: Desk) -> 
     reader.go(CORNER)
     reader.go(BORE)
     expect(reader.field("bore_diameter")).to_have_value("9000")
+    assert reader.text == dumps(demo.read("trailer"))
+
+
+def test_a_file_is_added_to_the_open_job_and_what_differs_is_told(reader: Desk) -> None:
+    reader.start()
+    theirs = Job(title="Of a colleague")
+    theirs.enter("critical-damping", "spring_rate", 130_000.0)
+    theirs.enter("lag", "speed", 20.0)
+    with reader.page.expect_file_chooser() as chooser:
+        reader.act("add")
+    file = {"name": "x.json", "mimeType": "application/json", "buffer": dumps(theirs).encode()}
+    chooser.value.set_files(file)  # type: ignore[arg-type]
+    expect(reader.said).to_contain_text("spring rate: 120\u00a0N/mm kept, 130\u00a0N/mm left out")
+    expect(reader.title).to_have_value("Invented example: water-testing laboratory trailer")
+    reader.expect_typed("lag", "speed", 20.0)
+    reader.expect_typed("critical-damping", "spring_rate", 120_000.0)
+
+
+def test_a_value_from_the_job_is_shown_with_six_digits_and_kept_with_all(reader: Desk) -> None:
+    reader.start()
+    shown = reader.field("force_rebound").input_value()
+    held = loads(reader.text).resolve("bore-choice")["force_rebound"].value
+    assert float(shown) == pytest.approx(held, rel=5e-6)
+    assert len(shown.replace(".", "")) <= 6
+    exact = reader.field("force_rebound").get_attribute("title") or ""
+    assert float(exact) == pytest.approx(held, rel=1e-11)
+    reader.page.wait_for_timeout(600)  # what the card would take into the job by itself
     assert reader.text == dumps(demo.read("trailer"))
 
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from tests.browser.reader import Reader
 
 SETTLED = 150  # ms, after which the answer to a change stands in the page
+SHOWN = 6  # digits of a number that nobody typed
 
 
 def in_unit(item: Input, text: str, unit: str) -> str:
@@ -29,10 +30,12 @@ def test_another_unit_keeps_the_value_and_converts_its_text(reader: Reader) -> N
     for item in reader.convertible():
         text, to = reader.field(item.name).input_value(), reader.other_unit(item.name)
         reader.choose_unit(item.name, to)
-        shown = reader.field(item.name).input_value()
-        assert shown == in_unit(item, text, to)
-        value = parse(shown, quantity=item.quantity, unit=to).value
+        held, shown = reader.held(item.name), reader.field(item.name).input_value()
+        assert held == in_unit(item, text, to)
+        value = parse(held, quantity=item.quantity, unit=to).value
         assert value == pytest.approx(item.default, rel=1e-11)
+        assert float(shown) == pytest.approx(float(held), rel=5e-6)
+        assert len(shown.partition("e")[0].replace(".", "").strip("0")) <= SHOWN
         expect(reader.part("range", reader.box(item.name))).to_have_text(range_text(item, to))
     assert reader.seen["outputs"] == outputs
 

@@ -48,7 +48,7 @@ def bench(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     job = str(demo.FOLDER / "trailer.job.json")
     spec, unit, soft = (str(folder / name) for name in ("spec.json", "unit.csv", "soft.csv"))
     speeds = ("--speeds", "0.01 0.05 0.1 0.13 0.26 0.39 0.52 1.0")
-    assert main(["spec", job, "--band", "20 %", "--out", spec]) == 0
+    assert main(["spec", job, "--band", "20 %", "--band-force", "60 N", "--out", spec]) == 0
     assert main(["invent-trace", job, unit, *speeds]) == 0
     assert main(["invent-trace", job, soft, *speeds, "--part", "rebound stack=2"]) == 0
     return {"job": job, "spec": spec, "unit": unit, "soft": soft, "folder": str(folder)}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from math import pi
 from random import Random
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ import pytest
 from calculators import demo
 from calculators.bench_job import explain, lag_of, specimen_of_job
 from calculators.errors import ConflictError, OutOfRangeError
+from calculators.physics.bench import SineMotion, run_sine
 from calculators.physics.diagnosis import (
     PARTS,
     Diagnosis,
@@ -54,6 +56,17 @@ def _measured(specimen: Specimen, seed: int) -> TraceReport:
         specimen=specimen, amplitude=0.025, speeds=SPEEDS, cycles=3, faults=NOISE, seed=seed
     )
     return measure(time=trace.time, displacement=trace.displacement, force=trace.force)
+
+
+@pytest.mark.parametrize("name", demo.NAMES)
+def test_the_damper_on_the_bench_has_the_forces_of_the_job(name: str) -> None:
+    rows = demo.read(name).sheets["force-velocity"].handed["forces"]
+    assert isinstance(rows, tuple)
+    for velocity, inward, outward in rows:
+        motion = SineMotion(velocity / (2.0 * pi * 0.03), 0.03)
+        force = run_sine(specimen=_specimen(name), motion=motion, cycles=2).damping_force[-201:]
+        assert max(force) == pytest.approx(inward, rel=2e-3)
+        assert -min(force) == pytest.approx(outward, rel=2e-3)
 
 
 def _case(seed: int) -> tuple[str, Part, float]:

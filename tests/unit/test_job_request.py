@@ -179,7 +179,17 @@ def test_a_specification_holds_dimensions_limits_margins_and_cautions(trailer: s
     assert {one["sheet"] for one in found["margins"]} >= {"Lag", "Heat and fade"}
     assert "physics.corner.wheel_rate" in found["evidence"][1]["functions"]
     assert json.loads(found["json"])["format"] == "strokebook-specification"
-    assert found["drawing"]["elements"]
+    drawn = " ".join(str(element[-1]) for element in found["drawing"]["elements"])
+    for dimension in ("extended 480", "reservoir 160", "⌀ 46", "with 16 fins; stroke 150"):
+        assert dimension in drawn
+    assert rows["Reservoir"] == "with fins"
+    assert rows["Bore of the chamber"] == "44\u00a0mm"
+
+
+def test_a_damper_without_reservoir_is_drawn_without(trailer: str) -> None:
+    held = asked("job.spec", text=dumps(demo.read("pickup")))["drawing"]
+    assert "reservoir" not in str(held)
+    assert held["height"] < asked("job.spec", text=trailer)["drawing"]["height"]
 
 
 def test_an_empty_job_has_a_specification_that_says_what_is_missing() -> None:

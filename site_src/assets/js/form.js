@@ -4,6 +4,16 @@ import { part } from "./paint.js";
 
 /** @typedef {import("./protocol.js").Form} FormState */
 
+const LONG_NUMBER = /(?<![\d.])\d+\.\d+(?:e[+-]?\d+)?/gi;
+
+/** What a field shows of a text that nobody typed: its numbers with six digits. @param {string} text */
+function short(text) {
+  return text.replace(LONG_NUMBER, (number) => {
+    const six = String(Number(Number(number).toPrecision(6)));
+    return six.length < number.length ? six : number;
+  });
+}
+
 export class Form {
   /** @param {HTMLElement} card */
   constructor(card) {
@@ -28,6 +38,24 @@ export class Form {
   field(name) {
     const box = this.boxes.get(name);
     return /** @type {HTMLInputElement | HTMLSelectElement} */ (box && (part(box, "value") ?? part(box, "choice")));
+  }
+
+  /** What a field stands for: the exact text behind a shortened one, until somebody types. @param {string} name */
+  text(name) {
+    const field = this.field(name);
+    return field.dataset.exact !== undefined && field.value === field.dataset.shown ? field.dataset.exact : field.value;
+  }
+
+  /** @param {string} name @param {string} text @param {boolean} shortened whether long numbers are shown with six digits */
+  write(name, text, shortened = false) {
+    const field = this.field(name);
+    const shown = shortened && field.dataset.part === "value" ? short(text) : text;
+    if (field.value !== shown) field.value = shown;
+    delete field.dataset.exact;
+    field.removeAttribute("title");
+    if (shown === text) return;
+    Object.assign(field.dataset, { exact: text, shown });
+    if (!text.includes("\n")) field.title = text;
   }
 
   /** From here on the reader may type; whatever is typed before Python is there is kept. */
@@ -59,7 +87,7 @@ export class Form {
   get state() {
     /** @type {Record<string, string>} */
     const texts = {};
-    for (const name of this.boxes.keys()) texts[name] = this.field(name).value;
+    for (const name of this.boxes.keys()) texts[name] = this.text(name);
     /** @type {Record<string, string>} */
     const units = {};
     for (const [name, unit] of this.units) units[name] = unit.value;
@@ -68,14 +96,16 @@ export class Form {
 
   /** Whether anything stands in the form that does not stand in these texts. @param {Record<string, string>} texts */
   differs(texts) {
-    return [...this.boxes.keys()].some((name) => this.field(name).value !== texts[name]);
+    return [...this.boxes.keys()].some((name) => this.text(name) !== texts[name]);
   }
 
-  /** @param {Record<string, string>} texts @param {Record<string, string>} units */
-  put(texts, units) {
+  /**
+   * @param {Record<string, string>} texts @param {Record<string, string>} units
+   * @param {(name: string) => boolean} made whether a text was calculated, not typed: then its numbers are shortened
+   */
+  put(texts, units, made = () => false) {
     for (const [name, text] of Object.entries(texts)) {
-      const field = this.field(name);
-      if (field && field.value !== text) field.value = text;
+      if (this.boxes.has(name) && this.text(name) !== text) this.write(name, text, made(name));
     }
     for (const [name, symbol] of Object.entries(units)) {
       const unit = this.units.get(name);
@@ -87,8 +117,7 @@ export class Form {
   /** Back to the values that the page was printed with. */
   reset() {
     for (const name of this.boxes.keys()) {
-      const field = this.field(name);
-      field.value = field.dataset.default ?? "";
+      this.write(name, this.field(name).dataset.default ?? "");
     }
     for (const unit of this.units.values()) unit.value = unit.dataset.default ?? "";
     this.imperial = false;
@@ -100,7 +129,7 @@ export class Form {
     /** @type {Record<string, string>} */
     const values = {};
     for (const [name, box] of this.boxes) {
-      const text = this.field(name).value;
+      const text = this.text(name);
       const unit = this.units.get(name)?.value ?? "1";
       if (!box.hidden) values[name] = text.trim() && unit !== "1" ? `${text} ${unit}` : text;
     }
@@ -121,7 +150,7 @@ export class Form {
       if (output) units[output] = value;
       else if (this.boxes.has(name)) this.split(name, value, texts, units);
     }
-    this.put(texts, this.offered(units));
+    this.put(texts, this.offered(units), () => true);
   }
 
   /** Those units that the form offers. @param {Record<string, string>} units @returns {Record<string, string>} */

@@ -19,6 +19,8 @@ export class JobBar {
     this.notes = /** @type {HTMLTextAreaElement} */ (part(root, "notes"));
     this.file = /** @type {HTMLInputElement} */ (part(root, "file"));
     this.more = /** @type {HTMLDetailsElement} */ (part(root, "more"));
+    /** Whether the next file that is chosen goes into the open job. */
+    this.adding = false;
     /** @type {(() => void) | undefined} */
     this.stop = undefined;
   }
@@ -43,6 +45,7 @@ export class JobBar {
     this.root.addEventListener("dragover", (event) => event.preventDefault());
     this.root.addEventListener("drop", (event) => {
       event.preventDefault();
+      this.adding = false;
       this.attempt(() => this.take(event.dataTransfer?.files ?? null));
     });
     window.addEventListener("hashchange", () => { if (isLink(location.hash)) this.attempt(() => this.takeLink()); });
@@ -70,7 +73,7 @@ export class JobBar {
 
   /** @param {string} action @param {string} name */
   async act(action, name) {
-    if (action !== "import") this.say("");
+    if (action !== "import" && action !== "add") this.say("");
     if (action === "new") this.desk.create(await this.desk.ask("job.new", { title: "New job" }));
     if (action === "demo") this.desk.create(await this.desk.ask("job.demo", { name }));
     if (action === "open") await this.desk.open(name);
@@ -79,7 +82,10 @@ export class JobBar {
     if (action === "bring") await this.bring();
     if (action === "stop") this.stop?.();
     if (action === "leave-out") await this.desk.change("job.remove", { sheet: name });
-    if (action === "import") this.file.click();
+    if (action === "import" || action === "add") {
+      this.adding = action === "add";
+      this.file.click();
+    }
     if (action === "export") {
       handOver(`${fileName(this.desk.view?.title ?? "")}.job.json`, "application/json", this.desk.text);
       this.say("The job is written as a file.");
@@ -146,11 +152,22 @@ export class JobBar {
     const file = files?.[0];
     if (!file) return;
     try {
-      this.desk.create(await this.desk.ask("job.open", { text: await readFile(file) }));
-      this.say("The file is taken in as a job of its own.");
+      const text = await readFile(file);
+      if (this.adding) await this.add(text);
+      else {
+        this.desk.create(await this.desk.ask("job.open", { text }));
+        this.say("The file is taken in as a job of its own.");
+      }
     } finally {
       this.file.value = "";
     }
+  }
+
+  /** Take what was typed in another job into the open one. @param {string} other text of that job */
+  async add(other) {
+    const { conflicts } = await this.desk.change("job.merge", { other });
+    const said = "What was typed in the file is taken into this job.";
+    this.say(conflicts.length > 0 ? `${said} Where both had typed a value, yours stays. ${conflicts.join("; ")}.` : said);
   }
 
   paint() {

@@ -102,7 +102,7 @@ export class JobCard {
     const { form } = this.card;
     const texts = Object.fromEntries(Object.entries(inputs).filter(([name]) => !but.has(name)).map(([name, one]) => [name, one.text]));
     const changed = form.differs({ ...form.state.texts, ...texts });
-    form.put(texts, {});
+    form.put(texts, {}, (name) => inputs[name].origin !== "typed");
     this.mark(inputs);
     this.showButtons();
     return changed;
@@ -145,7 +145,7 @@ export class JobCard {
     const typed = [...this.typed];
     const value = await this.desk?.change("job.capture", { ...state, typed }, { by: this, step: typed.length > 0 });
     if (value.errors.length > 0) return; // the card says so already
-    for (const name of typed) if (form.field(name).value === state.texts[name]) this.typed.delete(name);
+    for (const name of typed) if (form.text(name) === state.texts[name]) this.typed.delete(name);
     this.used = this.current = true;
     keepDraft(this);
     const own = Object.keys(value.inputs).filter((name) => value.inputs[name].origin === "typed");

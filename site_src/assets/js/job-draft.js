@@ -9,7 +9,7 @@ const keyOf = (of) => `${DRAFT}${of.desk?.id}.${of.card.form.sheet}`;
 
 /** @param {JobCard} of */
 export function keepDraft(of) {
-  const texts = Object.fromEntries([...of.typed].map((name) => [name, of.card.form.field(name).value]));
+  const texts = Object.fromEntries([...of.typed].map((name) => [name, of.card.form.text(name)]));
   try {
     if (of.typed.size > 0) sessionStorage.setItem(keyOf(of), JSON.stringify(texts));
     else sessionStorage.removeItem(keyOf(of));
@@ -25,7 +25,7 @@ export function takeDraft(of) {
     for (const [name, text] of Object.entries(texts)) {
       if (!of.card.form.boxes.has(name) || of.typed.has(name)) continue;
       of.typed.add(name);
-      of.card.form.field(name).value = String(text);
+      of.card.form.write(name, String(text));
     }
   } catch {
     // no draft, or none that can be read

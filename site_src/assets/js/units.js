@@ -33,7 +33,7 @@ export class ShownUnits {
         ...this.form.state, units: this.units, imperial: this.imperial, to_units: units, to_imperial: imperial,
       });
     } while (this.form.differs(texts));
-    this.form.put(shown.texts, shown.units);
+    this.form.put(shown.texts, shown.units, () => true);
     this.units = shown.units;
     this.imperial = imperial;
     rememberUnits(this.form);
@@ -71,6 +71,6 @@ export class ShownUnits {
   tidy(field, view) {
     const name = /** @type {HTMLElement} */ (field.closest("[data-input]")).dataset.input ?? "";
     const input = view?.inputs[name];
-    if (input && field.value === this.understood[name] && /[^\d.,\s'e+\-\u2212]/i.test(field.value)) field.value = input.text;
+    if (input && this.form.text(name) === this.understood[name] && /[^\d.,\s'e+\-\u2212]/i.test(field.value)) this.form.write(name, input.text);
   }
 }
