@@ -44,6 +44,29 @@ def test_the_page_that_is_meant_is_found(page: Page, words: str, found: str) -> 
     expect(page.locator(".md-search-result__item h1", has_text=found).first).to_be_visible()
 
 
+@pytest.mark.parametrize(
+    ("words", "found"),
+    [
+        ("wet", "Is it leaking?"),
+        ("leaking", "Is it leaking?"),
+        ("dripping", "Is it leaking?"),
+        ("knocking", "Noises"),
+        ("squeaking", "Noises"),
+        ("bouncing", "Bounce and lean"),
+        ("spongy", "Bounce and lean"),
+        ("bumpy", "Bounce and lean"),
+        ("loose", "Bushes and bearings"),
+        ("bent", "Rod and body"),
+        ("cupping", "Tyre wear"),
+    ],
+)
+def test_the_words_of_customers_lead_to_the_page_for_them_first(
+    page: Page, words: str, found: str
+) -> None:
+    search(page, words)
+    expect(page.locator(".md-search-result__item h1").first).to_have_text(found)
+
+
 def test_the_form_of_a_calculator_clutters_no_result(page: Page) -> None:
     search(page, "imperial")
     expect(page.locator(".md-search-result__meta")).to_contain_text("matching")

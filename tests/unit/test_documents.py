@@ -6,9 +6,16 @@ import re
 import tomllib
 from pathlib import Path
 
+import pytest
+
 import calculators
+from calculators.docstring import qualified_name
+from calculators.sheet import evaluate
+from calculators.sheets import load, names
+from site_src.evidence import all_rows
 
 ROOT = Path(__file__).parents[2]
+PAGES = [path.relative_to(ROOT / "docs") for path in sorted((ROOT / "docs").rglob("*.md"))]
 
 
 def test_the_example_for_developers_is_the_real_file() -> None:
@@ -36,3 +43,24 @@ def test_the_tasks_that_are_described_are_in_the_makefile() -> None:
         re.findall(r"^([a-z]+):", (ROOT / "Makefile").read_text(encoding="utf-8"), re.MULTILINE)
     )
     assert set(re.findall(r"`make ([a-z]+)`", text)) <= tasks
+
+
+@pytest.mark.parametrize("sheet", names())
+def test_the_page_of_a_calculator_names_the_checks_it_stands_on(sheet: str) -> None:
+    checks: dict[str, set[str]] = {}
+    for row in all_rows():
+        checks.setdefault(row.function, set()).add(row.topic.replace("_", "-"))
+    used = {qualified_name(step.source) for step in evaluate(load(sheet)).steps}
+    topics = set().union(*(checks.get(name, set()) for name in used))
+    page = (ROOT / "docs" / load(sheet).page).read_text(encoding="utf-8")
+    named = re.search(r"^evidence: \[(.*)\]$", page, re.MULTILINE)
+    assert named is not None
+    assert set(named[1].split(", ")) == topics
+
+
+@pytest.mark.parametrize("page", PAGES, ids=str)
+def test_every_page_says_when_it_was_reviewed_and_what_it_stands_on(page: Path) -> None:
+    text = (ROOT / "docs" / page).read_text(encoding="utf-8")
+    assert re.search(r"^reviewed: \d{4}-\d\d-\d\d$", text, re.MULTILINE)
+    home = page == Path("index.md")
+    assert home or re.search(r"^(evidence: \[|## Sources)", text, re.MULTILINE)
