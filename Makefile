@@ -9,10 +9,10 @@ CHROMIUM_PATH = $$($(PY) tests/browser/chromium.py)
 BROWSE = @chromium=$(CHROMIUM_PATH) && export CHROMIUM="$$chromium" && $(RUN) pytest --numprocesses auto --dist loadfile tests/browser
 
 .DEFAULT_GOAL := help
-.PHONY: help serve build test unit evidence runtime browser bench handbook check format lock clean
+.PHONY: help serve build test unit evidence runtime browser same bench audit advisories handbook check format lock clean
 
 help: ## list the tasks
-	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-9s %s\n", $$1, $$2 }' Makefile
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-10s %s\n", $$1, $$2 }' Makefile
 
 serve: $(VENV)/.site ## build the site and serve it on this machine (PORT=8000)
 	@$(RUN) site_src serve --port $(PORT)
@@ -37,9 +37,23 @@ browser: $(VENV)/.test ## the built site in Chromium
 	@$(RUN) site_src build
 	$(BROWSE)
 
+same: $(VENV)/.test ## 200 inputs for each calculator: the same numbers under Node and in Chromium
+	@$(RUN) site_src build
+	@chromium=$(CHROMIUM_PATH) && export CHROMIUM="$$chromium" SAME_CASES=200 && \
+	  $(RUN) pytest --numprocesses auto tests/runtime/test_parity.py tests/browser/test_same.py
+
 bench: $(VENV)/.test ## measure the built site and write docs/evidence/speed.md
 	@$(RUN) site_src build
 	@chromium=$(CHROMIUM_PATH) && export CHROMIUM="$$chromium" && $(RUN) site_src bench
+
+audit: $(VENV)/.test ## a page audit of the built site, written into docs/evidence/quality.md
+	@$(RUN) site_src build
+	@chromium=$(CHROMIUM_PATH) && export CHROMIUM="$$chromium" && $(RUN) site_src audit
+
+advisories: $(VENV)/.test ## what is known against the locked packages
+	@$(PY) -m pip install --quiet --disable-pip-version-check pip-audit
+	$(RUN) pip_audit --no-deps --disable-pip --requirement tests/requirements.lock
+	@$(RUN) site_src advisories
 
 handbook: $(VENV)/.test ## the whole handbook as handbook.pdf
 	@$(RUN) site_src build
@@ -52,6 +66,7 @@ check: $(VENV)/.test ## format, lint, types, scripts and a strict build
 	@$(RUN) site_src scripts
 	@$(RUN) site_src text
 	@$(RUN) site_src build
+	@$(RUN) site_src html
 
 format: $(VENV)/.test ## put the sources into the common format
 	$(RUN) ruff format .

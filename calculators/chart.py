@@ -24,6 +24,7 @@ __all__ = [
     "Drawing",
     "Point",
     "Side",
+    "axis_title",
     "chart_data",
     "chart_spec",
     "grid",
@@ -123,7 +124,8 @@ def chart_data(chart: Chart, drawing: Drawing, *, x_unit: str, y_unit: str) -> d
     }
 
 
-def _title(axis: Axis, unit: str) -> str:
+def axis_title(axis: Axis, unit: str) -> str:
+    """Return what stands along an axis: its words, and the unit if it has one."""
     return f"{axis.label} ({unit})" if unit not in {"", "1"} else axis.label
 
 
@@ -144,14 +146,14 @@ def chart_spec(
     x = {
         "field": "x",
         "type": "quantitative",
-        "title": _title(chart.x, x_unit),
+        "title": axis_title(chart.x, x_unit),
         "axis": {"tickCount": max(4, width // 90)},
         "scale": {"zero": False, "nice": False},
     }
     y = {
         "field": "y",
         "type": "quantitative",
-        "title": _title(chart.y, y_unit),
+        "title": axis_title(chart.y, y_unit),
         "axis": {"tickCount": 6},
         "scale": {"zero": False},
     }

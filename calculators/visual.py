@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from calculators.chart import chart_data, chart_spec
+from calculators.chart import axis_title, chart_data, chart_spec
 from calculators.sheet import Input, Output
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def _axis_unit(axis: Axis, result: Result, units: Units) -> str:
 
 
 def present_charts(result: Result, units: Units, *, width: int) -> list[dict[str, Any]]:
-    """Return the charts of a result: name, key of the axes, specification with data."""
+    """Return the charts of a result: name, key of the axes, their titles, data, specification."""
     return [_present_chart(chart, result, units, width) for chart in result.sheet.charts]
 
 
@@ -37,6 +37,7 @@ def _present_chart(chart: Chart, result: Result, units: Units, width: int) -> di
     return {
         "name": chart.name,
         "key": f"{x_unit}|{y_unit}|{width}|{curves}",
+        "columns": [axis_title(chart.x, x_unit), axis_title(chart.y, y_unit)],
         "data": chart_data(chart, drawing, x_unit=x_unit, y_unit=y_unit),
         "spec": chart_spec(chart, drawing, x_unit=x_unit, y_unit=y_unit, width=width),
     }

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from site_src.archive import archive
 from site_src.build import build, fetch, pack_runtime
 from site_src.places import BuildError
-from site_src.runtime.tools import check_scripts, lock_npm_packages
+from site_src.runtime.tools import check_html, check_scripts, lock_npm_packages
 from site_src.serve import serve
 
 if TYPE_CHECKING:
@@ -39,8 +39,11 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser("pack", help="pack the browser's Python")
     commands.add_parser("build", help="make the whole site in site/")
     commands.add_parser("scripts", help="check the types of the site's scripts")
+    commands.add_parser("html", help="check that the built pages are valid HTML")
     commands.add_parser("text", help="check length, readability and spelling of the pages")
     commands.add_parser("bench", help="measure the built site and write docs/evidence/speed.md")
+    commands.add_parser("audit", help="audit the built site and write docs/evidence/quality.md")
+    commands.add_parser("advisories", help="ask what is known against the npm packages")
     commands.add_parser("lock", help="choose the versions of the npm packages anew")
     printer = commands.add_parser(
         "spec", help="print the specification of a job file as PDF, from the built site"
@@ -93,6 +96,20 @@ def _bench() -> None:
     bench()
 
 
+def _audit() -> None:
+    """Audit; imported only now, since it needs what the tests need."""
+    from site_src.audit import audit  # noqa: PLC0415
+
+    audit()
+
+
+def _advisories() -> None:
+    """Ask the registry; imported only now, since it needs what the tests need."""
+    from site_src.audit import advisories  # noqa: PLC0415
+
+    advisories()
+
+
 def _text() -> None:
     """Check the pages; imported only now, since it needs what the tests need."""
     from site_src.text_checks import check  # noqa: PLC0415
@@ -105,6 +122,9 @@ COMMANDS = {
     "pack": pack_runtime,
     "build": build,
     "scripts": check_scripts,
+    "html": check_html,
+    "audit": _audit,
+    "advisories": _advisories,
     "text": _text,
     "bench": _bench,
     "lock": lock_npm_packages,

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import shutil
 import sys
 import tempfile
@@ -21,6 +20,7 @@ from urllib.parse import urlsplit
 
 from site_src.bench_solvers import solver_lines
 from site_src.chromium import chromium, profile
+from site_src.measured import write_measured
 from site_src.places import ROOT, SITE, BuildError
 from site_src.runtime.fetch import site_packages
 from site_src.runtime.node import run
@@ -35,7 +35,6 @@ __all__ = ["bench"]
 
 PAGE = "calculate/critical-damping/"
 SPEED = ROOT / "docs" / "evidence" / "speed.md"
-TABLE = re.compile(r"(?<=<!-- measured -->\n).*?(?=<!-- end -->)", re.DOTALL)
 RUNS = 7  # of each way of starting
 CHANGES = 100  # keystrokes
 WAIT = 60_000  # ms, for anything
@@ -128,10 +127,9 @@ def bench() -> None:
         ]
         version = browser.version
     where = f"Chromium {version}, {os.cpu_count()} processor cores, served from the same machine"
-    text = "\n".join([f"Measured on {datetime.now(UTC):%Y-%m-%d}: {where}.", "", *lines])
-    sys.stdout.write(f"{text}\n")
-    page = SPEED.read_text(encoding="utf-8")
-    SPEED.write_text(TABLE.sub(lambda _: f"\n{text}\n\n", page, count=1), encoding="utf-8")
+    lines = [f"Measured on {datetime.now(UTC):%Y-%m-%d}: {where}.", "", *lines]
+    sys.stdout.writelines(f"{line}\n" for line in lines)
+    write_measured(SPEED, lines)
 
 
 def _bare_site(folder: Path) -> Path:

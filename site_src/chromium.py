@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from playwright.sync_api import Browser, BrowserContext
 
-__all__ = ["chromium", "profile"]
+__all__ = ["FLAGS", "chromium", "profile", "program"]
 
 FLAGS = (
     "--no-sandbox",  # so that it starts for root, as in a container
@@ -38,7 +38,7 @@ def chromium() -> Iterator[Browser]:
     BuildError
         If there is none.
     """
-    path = _program()
+    path = program()
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path, args=list(FLAGS))
         try:
@@ -56,13 +56,14 @@ def profile(browser: Browser) -> Iterator[BrowserContext]:
     with (
         tempfile.TemporaryDirectory(prefix="strokebook-profile-") as folder,
         browser.browser_type.launch_persistent_context(
-            folder, executable_path=_program(), args=list(FLAGS), service_workers="block"
+            folder, executable_path=program(), args=list(FLAGS), service_workers="block"
         ) as context,
     ):
         yield context
 
 
-def _program() -> str:
+def program() -> str:
+    """Return the path of Chromium: that in the environment variable CHROMIUM, or on PATH."""
     path = os.environ.get("CHROMIUM") or shutil.which("chromium")
     if path is None:
         message = "No Chromium is named: run it by make, or set CHROMIUM to the path of one."

@@ -1,4 +1,4 @@
-"""Mend what the theme forgets: names that screen readers need, a script that can wait."""
+"""Mend what the theme forgets: names for screen readers, valid HTML, a script that can wait."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ _TITLE = re.compile(
     rf'<label class="md-nav__title" for="(__nav_\d+)">\s*{_ICON}\s*([^<]+?)\s*</label>'
 )
 _OPENER = re.compile(rf'(<label [^>]*id="(__nav_\d+)_label"[^>]*>\s*{_ICON})(?=\s*</label>)')
+_TOGGLE = re.compile(r'(<input class="md-toggle"[^>]*?) autocomplete="off"')  # main.js does it
 _BUNDLE = re.compile(r'<script (?=src="[^"]*assets/javascripts/bundle)')
 
 
@@ -44,4 +45,5 @@ def mend(page: str) -> str:
         lambda found: f'{found[1]}<span class="sb-spoken">{titles[found[2]]}</span>', page
     )
     named = _BUNDLE.sub("<script defer ", named)
+    named = _TOGGLE.sub(r"\1", named).replace(' tabindex=""', "")
     return named.replace(_DIALOG, f'{_DIALOG[:-1]} aria-label="Search">')

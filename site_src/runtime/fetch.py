@@ -20,7 +20,7 @@ from site_src.runtime.digest import is_complete, mark_complete, sha256_of_files
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-__all__ = ["npm_packages", "site_packages", "tool_packages"]
+__all__ = ["audit_packages", "npm_packages", "site_packages", "tool_packages"]
 
 
 def site_packages() -> Path:
@@ -31,6 +31,11 @@ def site_packages() -> Path:
 def tool_packages() -> Path:
     """Return the ``node_modules`` folder of what only the checks use."""
     return npm_packages(ROOT / "tests" / "tools", CACHE / "npm" / "tools")
+
+
+def audit_packages() -> Path:
+    """Return the ``node_modules`` folder of the page audit."""
+    return npm_packages(ROOT / "tests" / "audit", CACHE / "npm" / "audit")
 
 
 def npm_packages(declared: Path, cache: Path) -> Path:

@@ -6,15 +6,16 @@ import shutil
 import tempfile
 from pathlib import Path
 
-from site_src.places import ASSETS, ROOT, RUNTIME, BuildError
+from site_src.places import ASSETS, ROOT, RUNTIME, SITE, BuildError
 from site_src.runtime import node
 from site_src.runtime.alone import alone
 from site_src.runtime.fetch import tool_packages
 
-__all__ = ["check_scripts", "lock_npm_packages"]
+__all__ = ["DECLARED", "check_html", "check_scripts", "lock_npm_packages"]
 
 PROJECTS = ("tsconfig.json", "tsconfig.worker.json")  # scripts of the page, and of the worker
-DECLARED = (RUNTIME, ROOT / "tests" / "tools")
+HTML_RULES = ROOT / "tests" / "tools" / "html-validate.json"
+DECLARED = (RUNTIME, ROOT / "tests" / "tools", ROOT / "tests" / "audit")
 
 
 def check_scripts() -> None:
@@ -30,6 +31,20 @@ def check_scripts() -> None:
     for project in PROJECTS:
         arguments = [str(compiler), "--project", str(ASSETS / project)]
         node.run("node", arguments, folder=ROOT, task=f"Type check by {project}")
+
+
+def check_html() -> None:
+    """Check that every page of the built site is valid HTML.
+
+    Raises
+    ------
+    BuildError
+        If a page is not; the message holds what was found.
+    """
+    with alone():
+        validator = tool_packages() / "html-validate" / "bin" / "html-validate.mjs"
+    arguments = [str(validator), "--config", str(HTML_RULES), f"{SITE}/**/*.html"]
+    node.run("node", arguments, folder=ROOT, task="HTML check")
 
 
 def lock_npm_packages() -> None:

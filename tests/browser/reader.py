@@ -238,6 +238,12 @@ class Reader:
         )
         return names
 
+    def values(self) -> Mapping[str, Value]:
+        """Return the SI values that stand in the form."""
+        seen = self.seen
+        units = Units(seen["units"], imperial=seen["imperial"])
+        return read(self.sheet, seen["texts"], units).values
+
     def expected(self) -> dict[str, Any]:
         """Return what CPython answers to what stands in the form."""
         seen = self.seen

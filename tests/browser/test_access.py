@@ -8,7 +8,10 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.reader import NOTHING, one_sheet
+from calculators.sheet import evaluate
+from calculators.view import Units
+from calculators.visual import present_charts
+from tests.browser.reader import NOTHING, every_sheet, one_sheet
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -42,7 +45,7 @@ def test_the_label_of_an_input_names_it(reader: Reader) -> None:
             expect(field).to_have_accessible_name(re.compile(rf"^{re.escape(item.label)}"))
 
 
-@one_sheet
+@every_sheet
 def test_the_tab_key_reaches_everything_in_the_order_of_the_page(reader: Reader) -> None:
     stops = reader.card.evaluate(STOPS)
     reader.card.locator("[data-stop='0']").focus()
@@ -92,6 +95,22 @@ def test_new_results_are_told_to_a_screen_reader_after_a_pause(reader: Reader) -
             expect(spoken).to_have_text(
                 re.compile(re.escape(f"{output.label}: {value['text']}{unit}") + "[;.]")
             )
+
+
+@one_sheet
+def test_the_data_of_a_chart_can_be_read_as_a_table(reader: Reader) -> None:
+    with reader.redrawn():
+        reader.type(*reader.changed_number(1.03))
+    figure = reader.card.locator("[data-chart]").first
+    figure.locator("summary").press("Enter")
+    drawn = present_charts(evaluate(reader.sheet, reader.values()), Units(), width=640)[0]
+    expect(figure.locator("th")).to_have_text(["Curve or point", *drawn["columns"]])
+    places = [*drawn["data"]["curves"], *drawn["data"]["points"]]
+    expect(figure.locator("tbody tr")).to_have_count(len(places))
+    for row, place in zip(figure.locator("tbody tr").all()[:5], places, strict=False):
+        label, x, y = row.locator("td").all_inner_texts()
+        assert label == place["label"]
+        assert (float(x), float(y)) == pytest.approx((place["x"], place["y"]), rel=1e-4)
 
 
 @pytest.fixture

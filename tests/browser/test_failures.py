@@ -33,6 +33,14 @@ def corrupt(route: Route) -> None:
     route.fulfill(status=200, content_type="application/zip", body="no archive at all")
 
 
+def spoil(route: Route) -> None:
+    """Answer with the right kind of file, a piece of it turned over."""
+    content = bytearray(route.fetch().body())
+    middle = len(content) // 2
+    content[middle : middle + 4096] = bytes(255 - byte for byte in content[middle : middle + 4096])
+    route.fulfill(response=route.fetch(), body=bytes(content))
+
+
 def hold_back(page: Page, pattern: str) -> list[Route]:
     """Answer no request for these files; return the list in which they gather."""
     held: list[Route] = []
@@ -60,6 +68,12 @@ def changed(reader: Reader) -> None:
         ("**/python_stdlib.zip", corrupt, "The worked example stays"),
         ("**/pyodide.asm.wasm", break_down, "pyodide.asm.wasm did not come whole"),
         ("**/pyodide.asm.wasm", refuse, "pyodide.asm.wasm did not come whole"),
+        ("**/pyodide.asm.wasm", spoil, "The worked example stays"),
+        ("**/pyodide.asm.mjs", corrupt, "The worked example stays"),
+        ("**/pyodide.mjs", corrupt, "The worked example stays"),
+        ("**/pyodide-lock.json", corrupt, "The worked example stays"),
+        ("**/worker.js", corrupt, "The worked example stays"),
+        (CORE, spoil, "The worked example stays"),
     ],
     ids=[
         "no-python",
@@ -69,6 +83,12 @@ def changed(reader: Reader) -> None:
         "library-corrupt",
         "wasm-500",
         "no-wasm",
+        "wasm-spoilt",
+        "machine-corrupt",
+        "loader-corrupt",
+        "lock-corrupt",
+        "worker-corrupt",
+        "core-spoilt",
     ],
 )
 def test_without_python_the_example_stays_and_a_retry_goes_live_with_what_was_typed(

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     )
 
 PHONE: ViewportSize = {"width": 390, "height": 844}
+ZOOMED: ViewportSize = {"width": 683, "height": 384}  # a screen of 1366 by 768 at 200 %
 BAD_REQUEST = 400  # the first status that means failure
 UNFOLD = "() => document.querySelectorAll('details').forEach(one => { one.open = true; })"
 # What reaches beyond the right edge, unless it scrolls inside a box of its own.
@@ -111,6 +112,9 @@ def look_at(page: Page, visit: Visit, address: str) -> None:
     for folded in ("folded", "unfolded"):
         visit.wide += [f"{folded}: {what}" for what in page.evaluate(WIDE)]
         page.evaluate(UNFOLD)
+    page.set_viewport_size(ZOOMED)
+    visit.wide += [f"zoomed: {what}" for what in page.evaluate(WIDE)]
+    page.set_viewport_size(PHONE)
 
 
 @contextmanager

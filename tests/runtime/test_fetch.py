@@ -162,7 +162,7 @@ def test_npm_packages_with_parts_missing_are_removed_and_fetched_again(
     assert "incomplete: fetched again" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("folder", ["site_src/runtime", "tests/tools"])
+@pytest.mark.parametrize("folder", ["site_src/runtime", "tests/tools", "tests/audit"])
 def test_npm_lock_files_pin_every_package_by_integrity_and_name_no_address(folder: str) -> None:
     text = (ROOT / folder / "package-lock.json").read_text()
     assert '"resolved"' not in text

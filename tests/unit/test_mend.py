@@ -34,6 +34,14 @@ def test_the_script_of_the_theme_waits_until_the_page_is_read() -> None:
     assert mend('<script src="other.js"></script>') == '<script src="other.js"></script>'
 
 
+def test_what_is_no_valid_html_is_left_out() -> None:
+    toggle = '<input class="md-toggle" type="checkbox" id="__drawer" autocomplete="off">'
+    assert "autocomplete" not in mend(toggle)
+    assert mend('<label id="x" tabindex="">a</label>') == '<label id="x">a</label>'
+    field = '<input type="text" autocomplete="off">'
+    assert mend(field) == field
+
+
 def test_a_page_without_search_stops_the_build(tmp_path: Path) -> None:
     (tmp_path / "index.html").write_text("", encoding="utf-8")
     with pytest.raises(BuildError, match="no search"):

@@ -36,6 +36,21 @@ export function chartLibrary() {
   return library;
 }
 
+/** A number for reading, with five digits. @param {number} value */
+const short = (value) => String(Number(value.toPrecision(5)));
+
+/** @param {"td" | "th"} kind @param {string[]} texts */
+function line(kind, texts) {
+  const made = document.createElement("tr");
+  made.append(...texts.map((text) => {
+    const cell = document.createElement(kind);
+    cell.textContent = text;
+    if (cell.tagName === "TH") cell.setAttribute("scope", "col");
+    return cell;
+  }));
+  return made;
+}
+
 export class Chart {
   /** @param {HTMLElement} figure */
   constructor(figure) {
@@ -45,6 +60,22 @@ export class Chart {
     this.key = "";
     /** @type {any} */
     this.view = undefined;
+    /** @type {import("./protocol.js").Drawn | undefined} */
+    this.drawn = undefined;
+    this.numbers = /** @type {HTMLDetailsElement | null} */ (figure.querySelector("[data-part=numbers]"));
+    this.numbers?.addEventListener("toggle", () => this.list());
+  }
+
+  /** Write the data of the chart into its table, while that is unfolded. */
+  list() {
+    if (!this.numbers || !this.drawn) return;
+    this.numbers.hidden = false;
+    if (!this.numbers.open) return;
+    const { columns, data } = this.drawn;
+    const table = /** @type {HTMLTableElement} */ (this.numbers.querySelector("table"));
+    const places = [...data.curves, ...(data.points ?? [])].filter((place) => Number.isFinite(place.y));
+    table.tHead?.replaceChildren(line("th", ["Curve or point", ...columns]));
+    table.tBodies[0].replaceChildren(...places.map(({ label, x, y }) => line("td", [label, short(x), short(y)])));
   }
 
   /** Width in px that the drawing has in the page. */
@@ -54,6 +85,8 @@ export class Chart {
 
   /** @param {import("./protocol.js").Drawn} drawn */
   async show(drawn) {
+    this.drawn = drawn;
+    this.list();
     const { vega, vegaLite, expressionInterpreter } = await chartLibrary();
     if (this.key === drawn.key) {
       for (const [name, rows] of Object.entries(drawn.data)) this.view.data(name, rows);

@@ -27,6 +27,12 @@ for (const box of /** @type {NodeListOf<HTMLElement>} */ (document.querySelector
   if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
 }
 
+// Some browsers remember the theme's switches for drawer and search when a page is loaded again.
+for (const name of ["__drawer", "__search"]) {
+  const toggle = /** @type {HTMLInputElement | null} */ (document.getElementById(name));
+  if (toggle) toggle.autocomplete = "off";
+}
+
 // A link to something inside a folded part unfolds it.
 function openTarget() {
   const target = document.querySelector(":target");

@@ -26,7 +26,8 @@
  * }} View
  * @typedef {{inputs: string[], message: string}} Fault
  * @typedef {{errors: Fault[], result?: View}} Evaluation
- * @typedef {{name: string, key: string, data: Record<string, object[]>, spec: object}} Drawn
+ * @typedef {{x: number, y: number, label: string}} Place
+ * @typedef {{name: string, key: string, columns: string[], data: Record<string, Place[]>, spec: object}} Drawn
  * @typedef {{duration: number, slow: number, parts: Record<string, Record<string, string[]>>}} Motion
  * @typedef {{name: string, width: number, height: number, elements: Tree[], motion: Motion | null}} Pictured
  * @typedef {{charts: Drawn[], pictures: Pictured[]}} Visual
