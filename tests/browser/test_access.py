@@ -11,12 +11,12 @@ from playwright.sync_api import expect
 from calculators.sheet import evaluate
 from calculators.view import Units
 from calculators.visual import present_charts
-from tests.browser.reader import NOTHING, every_sheet, one_sheet
+from tests.browser.reader import NOTHING, Reader, every_sheet, one_sheet
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tests.browser.reader import Reader
+    from playwright.sync_api import BrowserContext
 
 # Everything in the card that can be reached by keyboard, in the order of the page; a
 # group of radio buttons is one stop.
@@ -111,6 +111,26 @@ def test_the_data_of_a_chart_can_be_read_as_a_table(reader: Reader) -> None:
         label, x, y = row.locator("td").all_inner_texts()
         assert label == place["label"]
         assert (float(x), float(y)) == pytest.approx((place["x"], place["y"]), rel=1e-4)
+
+
+def test_a_drawing_stands_still_for_who_asked_for_less_motion(
+    emptied: BrowserContext, address: str
+) -> None:
+    page = emptied.new_page()
+    page.emulate_media(reduced_motion="reduce")
+    still = Reader(page, "mount-geometry", f"{address}calculate/mount-geometry/")
+    still.open()
+    still.wait_until_live()
+    player = still.part("player")
+    expect(still.part("still", player)).to_be_visible()
+    expect(still.part("play", player)).to_be_hidden()
+    drawn = still.card.locator("[data-picture] svg").first
+    before = drawn.evaluate("one => one.outerHTML")
+    page.wait_for_timeout(300)
+    assert drawn.evaluate("one => one.outerHTML") == before
+    still.part("place", player).press("ArrowRight")
+    assert drawn.evaluate("one => one.outerHTML") != before
+    page.close()
 
 
 @pytest.fixture

@@ -101,6 +101,27 @@ def answer_all(page: Page, module: Module) -> None:
         expect(part(question, "verdict")).to_contain_text("Right.", timeout=LIVE)
 
 
+def test_a_module_is_answered_by_keyboard_alone(page: Page, address: str) -> None:
+    open_module(page, address, FIRST)
+    for item in FIRST.questions:
+        question = box(page, item.key)
+        if isinstance(item, NumberQuestion):
+            part(question, "value").focus()
+            page.keyboard.insert_text(truth(question))
+            page.keyboard.press("Enter")
+        else:
+            options = question.locator(".sb-option")
+            wanted = options.evaluate_all("all => all.findIndex((one) => 'right' in one.dataset)")
+            options.locator("input").first.focus()
+            page.keyboard.press("Space")
+            for _ in range(wanted):
+                page.keyboard.press("ArrowDown")
+            question.get_by_role("button", name="Check").focus()
+            page.keyboard.press("Enter")
+        expect(part(question, "verdict")).to_contain_text("Right.", timeout=LIVE)
+    expect(page.locator(".sb-quiz__standing")).to_contain_text("Done on ")
+
+
 def give(page: Page, text: str, name: str = "record.json") -> None:
     held = {"name": name, "mimeType": "application/json", "buffer": text.encode()}
     page.locator("input[type=file]").set_input_files(held)  # type: ignore[arg-type]  # a plain dict
