@@ -45,6 +45,8 @@ def _asked() -> tuple[Field, ...]:
         "construction", "body_diameter", "body_length", "working_diameter", "reservoir",
         "reservoir_diameter", "reservoir_length", "fin_count", "fin_diameter", "fin_thickness",
     )  # fmt: skip
+    twin = (("construction", ("twin-tube",)),)  # the heat calculator compares with a twin-tube
+    of_heat["working_diameter"] = replace(of_heat["working_diameter"], when=twin)
     body = [replace(of_heat[name], group=_GROUP) for name in names]
     wind = Input(
         name="wind_share", label="Wind at the damper", symbol="s_w", quantity="percent", unit="%",

@@ -100,6 +100,17 @@ def test_a_twin_tube_stays_hotter_than_a_monotube() -> None:
     assert _value(twin, "temperature_loaded") > _value(evaluate(SHEET, one), "temperature_loaded")
 
 
+def test_a_finned_reservoir_cools_and_is_asked_for_alone() -> None:
+    one: dict[str, Value] = {"speed": 100.0 / 3.6, "factors": ((1.0,),)}
+    plain, finned = evaluate(SHEET, one), evaluate(SHEET, {**one, "reservoir": "finned"})
+    assert _value(finned, "temperature_loaded") < _value(plain, "temperature_loaded") - 30.0
+    assert "working_diameter" not in plain.given.numbers
+    assert "fin_count" not in plain.given.numbers
+    assert "fin_count" in finned.given.numbers
+    with pytest.raises(ConflictError, match="fins do not fit"):
+        evaluate(SHEET, {**one, "reservoir": "finned", "fin_diameter": 0.05})
+
+
 def test_a_working_tube_that_does_not_fit_is_refused() -> None:
     with pytest.raises(ConflictError) as caught:
         evaluate(SHEET, {"construction": "twin-tube", "working_diameter": 0.045})
