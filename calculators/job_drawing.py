@@ -19,7 +19,7 @@ __all__ = ["Damper", "Reservoir", "sketch"]
 _WIDTH, _HEIGHT = 720.0, 384.0
 _LEFT, _RIGHT, _MIDDLE = 60.0, 660.0, 165.0  # eyes of the extended damper; its axis
 _EYE, _PIN = 16.0, 8.0  # radii
-_LOWER, _AXIS = 190.0, 390.0  # what a reservoir adds to the height; its axis
+_TOP, _FOOT, _LEAST = 344.0, 134.0, 120.0  # above, below and left of a reservoir
 _ARROW, _OVER, _TEXT = 9.0, 6.0, 7.0  # arrow head, extension line beyond it, words above the line
 
 
@@ -111,42 +111,48 @@ def _eye(x: float) -> list[Node]:
     return [circle("sb-p-steel", x, _MIDDLE, _EYE), circle("sb-p-bubble", x, _MIDDLE, _PIN)]
 
 
+def _sizes(reservoir: Reservoir) -> tuple[float, float, float]:
+    """Return length, diameter, and diameter over the tips of the fins."""
+    tip = reservoir.fin_diameter if reservoir.fins else 0.0
+    return reservoir.length, reservoir.diameter, max(tip, reservoir.diameter)
+
+
 def _beside(
     reservoir: Reservoir, scale: float, foot: tuple[float, float], said: Callable[[float], str]
 ) -> list[Node]:
     """Return a reservoir below the damper, and the way of its oil from the damper's foot."""
-    start, half = 200.0, 0.5 * reservoir.diameter * scale
-    end = start + reservoir.length * scale
-    tip = max(0.5 * reservoir.fin_diameter * scale, half) if reservoir.fins else half
+    long, half, tip = (0.5 * size * scale for size in _sizes(reservoir))
+    start = max(_LEAST, min(200.0, _RIGHT - 2.0 * long))
+    end, axis = start + 2.0 * long, _TOP + tip
     x, y = foot
-    way = [(x, y), (x, _AXIS), (start, _AXIS)]
+    way = [(x, y), (x, axis), (start, axis)]
     pitch = (end - start) / max(reservoir.fins, 1)
     thick = max(reservoir.fin_thickness * scale, 1.0)
     fins = [
         rect(
             "sb-p-steel",
             start + (number + 0.5) * pitch - 0.5 * thick,
-            _AXIS - tip,
+            axis - tip,
             thick,
             2.0 * tip,
         )
         for number in range(reservoir.fins)
     ]
-    below = _AXIS + tip + 36.0
+    below = axis + tip + 36.0
     tips = (
         _across(start + 0.75 * (end - start), tip, f"⌀ {said(reservoir.fin_diameter)} fins",
-                below=below, axis=_AXIS)
+                below=below, axis=axis)
         if reservoir.fins else []
     )  # fmt: skip
     return [
         path("sb-p-hidden" if not reservoir.hose else "sb-p-line", way),
         *fins,
-        rect("sb-p-steel", start, _AXIS - half, end - start, 2.0 * half),
-        line("sb-p-centre", start - 24.0, _AXIS, end + 24.0, _AXIS),
-        *(line("sb-p-dim", at, _AXIS - half - 2.0, at, _AXIS - tip - 20.0) for at in (start, end)),
-        *_along(start, end, _AXIS - tip - 14.0, f"reservoir {said(reservoir.length)}"),
+        rect("sb-p-steel", start, axis - half, end - start, 2.0 * half),
+        line("sb-p-centre", start - 24.0, axis, end + 24.0, axis),
+        *(line("sb-p-dim", at, axis - half - 2.0, at, axis - tip - 20.0) for at in (start, end)),
+        *_along(start, end, axis - tip - 14.0, f"reservoir {said(reservoir.length)}"),
         *_across(start + 0.25 * (end - start), half, f"⌀ {said(reservoir.diameter)}",
-                 below=below, axis=_AXIS),
+                 below=below, axis=axis),
         *tips,
     ]  # fmt: skip
 
@@ -168,8 +174,12 @@ def sketch(damper: Damper, units: Units) -> Sketch:
     def said(value: float) -> str:
         return format_value(value, unit=unit, quantity="length", digits=4)
 
-    height = _HEIGHT + (_LOWER if damper.reservoir is not None else 0.0)
     scale = (_RIGHT - _LEFT) / damper.extended_length
+    width, height = _WIDTH, _HEIGHT
+    if damper.reservoir is not None:
+        longest, _, widest = _sizes(damper.reservoir)
+        width = max(_WIDTH, _LEAST + longest * scale + 40.0)
+        height = _TOP + widest * scale + _FOOT
     start = _LEFT + _EYE
     end = min(start + damper.body_length * scale, _RIGHT - _EYE)
     body, bore, rod = (
@@ -210,4 +220,4 @@ def sketch(damper: Damper, units: Units) -> Sketch:
             *_beside(damper.reservoir, scale, (start + 16.0, _MIDDLE + body), said),
             *elements,
         ]
-    return Sketch(_WIDTH, height, tuple(elements))
+    return Sketch(width, height, tuple(elements))

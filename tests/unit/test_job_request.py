@@ -186,6 +186,21 @@ def test_a_specification_holds_dimensions_limits_margins_and_cautions(trailer: s
     assert rows["Bore of the chamber"] == "44\u00a0mm"
 
 
+def test_the_largest_reservoir_stays_inside_the_drawing(trailer: str) -> None:
+    job = loads(trailer)
+    sizes = {"reservoir_diameter": 0.15, "reservoir_length": 0.6, "fin_diameter": 0.25}
+    for name, value in sizes.items():
+        job.enter("heat-and-fade", name, value)
+    drawn = asked("job.spec", text=dumps(job))["drawing"]
+    boxes = [one[1] for one in drawn["elements"] if one[0] == "rect"]
+    places = [{name: float(one[name]) for name in ("x", "y", "width", "height")} for one in boxes]
+    assert max(one["x"] + one["width"] for one in places) < drawn["width"]
+    assert max(one["y"] + one["height"] for one in places) < drawn["height"] - 48.0
+    reservoir = [one for one in places if one["height"] > 180.0]  # 0.15 m at 600 a 0.48 m
+    assert reservoir
+    assert min(one["y"] for one in reservoir) >= 340.0
+
+
 def test_a_damper_without_reservoir_is_drawn_without(trailer: str) -> None:
     held = asked("job.spec", text=dumps(demo.read("pickup")))["drawing"]
     assert "reservoir" not in str(held)
