@@ -11,7 +11,7 @@ from __future__ import annotations
 import json
 import unicodedata
 from math import isfinite
-from pathlib import Path
+from pkgutil import get_data
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from calculators.errors import FileFormatError
@@ -291,6 +291,5 @@ def _pretty(value: object, level: int) -> str:
 
 def schema() -> dict[str, Any]:
     """Return the published JSON schema of the format."""
-    text = Path(__file__).with_name("job.schema.json").read_text(encoding="utf-8")
-    found: dict[str, Any] = json.loads(text)
+    found: dict[str, Any] = json.loads(get_data("calculators", "job.schema.json") or b"")
     return found

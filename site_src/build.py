@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import shutil
 import subprocess
 import sys
+from base64 import b64encode
 from contextlib import contextmanager
 from hashlib import sha256
 from pathlib import Path
@@ -26,6 +28,7 @@ from site_src.runtime.fetch import site_packages
 from site_src.runtime.pack import pack
 from site_src.runtime.wheel import numpy_wheel
 from site_src.search import put_off_search
+from site_src.styles import merge_styles
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -87,6 +90,7 @@ def build() -> None:
         set_policy(MADE)
     with _step("app"):
         _copy_app(MADE / "app")
+        merge_styles(MADE)
         put_off_search(MADE)
         make_offline(MADE)
     publish(MADE, SITE)
@@ -117,6 +121,7 @@ def _copy_app(app: Path) -> None:
     bundle(app)
     shutil.copytree(ASSETS / "img", app / "img")
     shutil.copytree(PYTHON, app / "python")
+    _tell_worker(app)
     packages = site_packages()
     for name in CHARTS:
         _copy(packages / name, app / "vega")
@@ -124,6 +129,17 @@ def _copy_app(app: Path) -> None:
     for name in _font_names():
         source = _font(packages, name)
         _copy(_cut_font(source) if "-math-" in name else source, app / "fonts")
+
+
+def _tell_worker(app: Path) -> None:
+    """Tell the worker the digest of each of Python's files, in its first line."""
+    digests = {
+        path.name: f"sha256-{b64encode(bytes.fromhex(sha256_of_file(path))).decode()}"
+        for path in sorted((app / "python").iterdir())
+    }
+    worker = app / "js" / "worker.js"
+    text = worker.read_text(encoding="utf-8")
+    worker.write_text(f"self.PACKED = {json.dumps(digests)};\n{text}", encoding="utf-8")
 
 
 def _copy(source: Path, folder: Path) -> None:

@@ -14,7 +14,14 @@ if TYPE_CHECKING:
 __all__ = ["bundle"]
 
 # What the pages and the worker's starter ask for by name.
-ENTRIES = ("js/site.js", "js/worker.js", "js/search-worker.js", "js/sw-worker.js", "css/site.css")
+ENTRIES = (
+    "js/site.js",
+    "js/worker.js",
+    "js/search-worker.js",
+    "js/sw-worker.js",
+    "css/site.css",
+    "css/late.css",
+)
 OPTIONS = (
     "--bundle",
     "--minify",

@@ -15,7 +15,7 @@ __all__ = ["experiment_html"]
 
 _FIELD = re.compile(r'<div class="(sb-(?:input|output)[^"]*)" data-(?:input|output)="([\w-]+)"')
 _FIGURE = re.compile(
-    r'<figure class="sb-(?:chart|picture)" data-(?:chart|picture)="([\w-]+)">.*?</figure>',
+    r'<figure class="sb-(?:chart|picture) sb-far" data-(?:chart|picture)="([\w-]+)">.*?</figure>',
     re.DOTALL,
 )
 

@@ -140,5 +140,5 @@ def test_a_batch_lists_every_unit_and_keeps_the_faulty_file(batch: Page) -> None
 def test_without_scripts_a_worked_example_stands_in_the_page(pages: dict[str, str]) -> None:
     for path in ("bench/trace/", "bench/batch/"):
         assert "An invented example is shown" in pages[path]
-        assert '<div class="sb-bench__tool" data-part="tool" hidden>' in pages[path]
+        assert '<div class="sb-bench__tool" data-part="tool" inert>' in pages[path]
         assert "<svg" in pages[path]

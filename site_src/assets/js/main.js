@@ -33,9 +33,27 @@ for (const name of ["__drawer", "__search"]) {
   if (toggle) toggle.autocomplete = "off";
 }
 
-// A link to something inside a folded part unfolds it.
+// The large parts of a page are laid out one at a time, when the page has nothing better to do, and
+// Python, where the page has one, has started.
+const far = [...document.querySelectorAll(".sb-far")];
+const idle = /** @type {(work: () => void) => void} */ (window.requestIdleCallback ?? setTimeout);
+function layOut() {
+  far.shift()?.classList.remove("sb-far");
+  if (far.length > 0) idle(layOut);
+}
+window.addEventListener("load", () => {
+  const started = document.querySelector("script[data-worker]") ? python().start().catch(() => {}) : undefined;
+  Promise.resolve(started).then(() => idle(layOut));
+  const late = document.createElement("link");
+  late.rel = "stylesheet";
+  late.href = new URL("../css/late.css", import.meta.url).href;
+  document.head.append(late);
+});
+
+// A link to something inside a folded part unfolds it, when all above it has its height.
 function openTarget() {
   const target = document.querySelector(":target");
+  for (const part of target ? far.splice(0) : []) part.classList.remove("sb-far");
   for (let part = target; part; part = part.parentElement) {
     if (part instanceof HTMLDetailsElement) part.open = true;
   }

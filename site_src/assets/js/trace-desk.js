@@ -47,7 +47,7 @@ export class TraceDesk {
   open() {
     const systems = /** @type {NodeListOf<HTMLInputElement>} */ (this.root.querySelectorAll("[name=bench-system]"));
     for (const one of systems) one.checked = (one.value === "imperial") === this.imperial;
-    part(this.root, "tool").hidden = false;
+    part(this.root, "tool").inert = false;
     this.root.addEventListener("change", (event) => {
       const target = /** @type {HTMLInputElement} */ (event.target);
       if (target.name !== "bench-system") return;

@@ -1,13 +1,21 @@
 // @ts-check
-// The browser's Python, off the page's thread: starts at once, then answers requests one by one.
+// The browser's Python, off the page's thread: asks for its files at once, starts when it is called, then
+// answers requests one by one.
 // The worker's name lists the packages that Python needs beyond its standard library.
+import { whole } from "./packed.js";
 import { START } from "./protocol.js";
+import { snapshot, unpacked } from "./snapshot.js";
 
 const PYTHON = new URL("../python/", import.meta.url).href;
+const CORE = "calculators.zip";
+const MACHINE = `${PYTHON}pyodide.asm.mjs`;
+
+/** The first message, whatever it is: the page has been seen, or asks. */
+const called = new Promise((resolve) => addEventListener("message", resolve, { once: true }));
 
 /** @param {string} name */
 async function fetched(name) {
-  const response = await fetch(PYTHON + name);
+  const response = await fetch(PYTHON + name, { priority: "low" }); // after what the page shows
   if (!response.ok) throw new Error(`${name}: the server answered ${response.status}`);
   return response;
 }
@@ -28,13 +36,42 @@ function hindrance() {
   });
 }
 
-/** @param {any} python @param {string} name @param {Uint8Array} content */
-function unpack(python, name, content) {
-  try {
-    python.unpackArchive(content, "zip", { extractDir: "/core" });
-  } catch (error) {
-    throw new Error(`${name} is damaged`, { cause: error });
+/**
+ * Start the runtime: from a snapshot of its memory, where that is at hand, else from the beginning.
+ * @param {Promise<object>} info  of the lock file @param {Promise<unknown>} core @returns {Promise<any>}
+ */
+async function started(info, core) {
+  const response = core.then(() => snapshot(PYTHON, CORE)).catch(() => undefined);
+  await called; // on two cores, starting and showing the page would hold each other up
+  import(MACHINE).catch(() => {}); // loadPyodide asks for it later, and tells
+  const { loadPyodide } = await import(`${PYTHON}pyodide.mjs`);
+  const options = {
+    indexURL: PYTHON,
+    stdLibURL: `${PYTHON}python_stdlib.zip`,
+    lockFileContents: { info: await info, packages: {} },
+  };
+  const found = await response;
+  if (found?.ok) {
+    try {
+      return await restored(found, loadPyodide, options);
+    } catch (error) {
+      console.info("Python starts from the beginning, for its snapshot can't be used:", error);
+    }
   }
+  return Promise.race([hindrance(), loadPyodide(options)]);
+}
+
+/** @param {Response} response @param {(options: object) => Promise<any>} loadPyodide @param {object} options */
+async function restored(response, loadPyodide, options) {
+  const { memory, fill } = await unpacked(response);
+  // While other threads compile the machine, this one has time to unpack.
+  const createPyodideModule = async (/** @type {any} */ settings) => {
+    const [machine] = await Promise.all([(await import(MACHINE)).default(settings), fill()]);
+    const library = machine.FS.readdir("/lib").some((/** @type {string} */ name) => name.endsWith(".zip"));
+    if (!library) throw new Error("python_stdlib.zip did not come");
+    return machine;
+  };
+  return Promise.race([hindrance(), loadPyodide({ ...options, _loadSnapshot: memory, createPyodideModule })]);
 }
 
 /** What went wrong, in one line: of a traceback the last. @param {unknown} error */
@@ -44,21 +81,24 @@ function reason(error) {
 
 /** @typedef {(op: string, args: string, progress: (share: number) => void, piece?: any) => string} Answer */
 
+/** @param {string} name @returns {Promise<Uint8Array>} */
+async function archive(name) {
+  const content = await (await fetched(name)).arrayBuffer();
+  if (!(await whole(name, content))) throw new Error(`${name} is damaged`);
+  return new Uint8Array(content);
+}
+
 /** @param {string[]} packages @returns {Promise<{answer: Answer, bytes: (piece: ArrayBuffer) => any}>} */
 async function start(packages) {
-  const archives = ["calculators.zip", ...packages.map((name) => `${name}.zip`)].map(async (name) =>
-    /** @type {const} */ ([name, new Uint8Array(await (await fetched(name)).arrayBuffer())]));
+  const core = archive(CORE);
+  const others = packages.map((name) => archive(`${name}.zip`));
   const lock = fetched("pyodide-lock.json").then((response) => response.json());
-  import(`${PYTHON}pyodide.asm.mjs`).catch(() => {}); // the next line's import asks for it later, and tells
-  const { loadPyodide } = await import(`${PYTHON}pyodide.mjs`);
-  const python = await Promise.race([hindrance(), loadPyodide({
-    indexURL: PYTHON,
-    stdLibURL: `${PYTHON}python_stdlib.zip`,
-    lockFileContents: { info: (await lock).info, packages: {} },
-  })]);
-  for (const [name, content] of await Promise.all(archives)) unpack(python, name, content);
-  python.runPython("import sys; sys.path.insert(0, '/core')");
-  return { answer: python.pyimport("calculators.request").answer, bytes: (piece) => python.toPy(new Uint8Array(piece)) };
+  const python = await started(lock.then(({ info }) => info), core);
+  python.FS.writeFile("/core.zip", await core);
+  for (const content of await Promise.all(others)) python.unpackArchive(content, "zip", { extractDir: "/packages" });
+  python.runPython("import sys; sys.path[:0] = ['/core.zip', '/packages']");
+  const { answer } = python.pyimport("calculators.request");
+  return { answer, bytes: (piece) => python.toPy(new Uint8Array(piece)) };
 }
 
 /** @param {import("./protocol.js").Request} request @returns {Promise<import("./protocol.js").Reply>} */
@@ -79,4 +119,4 @@ async function reply({ id, op, args: { piece, ...args } }) {
 
 const core = start(self.name.split(" ").filter(Boolean));
 core.catch(() => {}); // whoever asks is told
-addEventListener("message", async (event) => postMessage(await reply(event.data)));
+addEventListener("message", async ({ data }) => { if (data) postMessage(await reply(data)); });
