@@ -57,6 +57,7 @@ class _Handler(SimpleHTTPRequestHandler):
 
     protocol_version = "HTTP/1.1"
     extensions_map = TYPES
+    compressed = COMPRESSED
 
     def guess_type(self, path: str) -> str:  # type: ignore[override]  # it is only given str here
         """Return the type by the file's ending, not by what this machine thinks."""
@@ -68,7 +69,9 @@ class _Handler(SimpleHTTPRequestHandler):
         path = Path(self.translate_path(self.path))
         if path.is_dir() and self.path.partition("?")[0].endswith("/"):
             path /= "index.html"
-        wanted = "gzip" in self.headers.get("Accept-Encoding", "") and path.suffix in COMPRESSED
+        wanted = (
+            "gzip" in self.headers.get("Accept-Encoding", "") and path.suffix in self.compressed
+        )
         if not (wanted and path.is_file()) or self._is_known(path):
             return super().send_head()
         body = _compressed(path, path.stat().st_mtime_ns)
@@ -99,6 +102,10 @@ class _Handler(SimpleHTTPRequestHandler):
         """Tell of nothing: a page takes dozens of files."""
 
 
+class _FarHandler(_Handler):
+    compressed = COMPRESSED | {".wasm"}
+
+
 class _Server(ThreadingHTTPServer):
     """Gives up quietly on readers who left while a file was on its way."""
 
@@ -111,7 +118,7 @@ class _Server(ThreadingHTTPServer):
 
 
 @contextmanager
-def serving_folder(folder: Path, *, port: int = 0) -> Iterator[str]:
+def serving_folder(folder: Path, *, port: int = 0, far: bool = False) -> Iterator[str]:
     """Serve `folder` while the block runs, and give its address.
 
     Parameters
@@ -120,6 +127,8 @@ def serving_folder(folder: Path, *, port: int = 0) -> Iterator[str]:
         What to serve.
     port : int
         Where; 0 takes any free port.
+    far : bool
+        Whether to compress the runtime too, as for readers who are not on this machine.
 
     Raises
     ------
@@ -128,7 +137,8 @@ def serving_folder(folder: Path, *, port: int = 0) -> Iterator[str]:
     OverflowError
         If there is no such port.
     """
-    server = _Server((HOST, port), partial(_Handler, directory=str(folder)))
+    handler = _FarHandler if far else _Handler
+    server = _Server((HOST, port), partial(handler, directory=str(folder)))
     thread = threading.Thread(target=server.serve_forever, name="site server", daemon=True)
     thread.start()
     try:

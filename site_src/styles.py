@@ -21,8 +21,10 @@ __all__ = ["merge_styles"]
 
 SHEETS = ("main", "palette")  # of the theme, in the order in which pages ask for them
 _LINK = re.compile(r'\s*<link rel="stylesheet" href="[^"]*assets/stylesheets/[^"]*">')
-# While the colours change, this rule makes the browser look at every element twice.
-_SWITCHING = re.compile(r"\[data-md-color-switching\] \*[^{}]*\{[^{}]*\}")
+# While the colours are set, nothing may fade from one to another. The theme says so of everything,
+# and the browser looks at each element twice; we say it of what has such a fade.
+_SWITCHING = re.compile(r"\[data-md-color-switching\] \*[^{}]*(?=\{)")
+_FADING = "a,button,code,label,pre,summary,tr,.md-icon,.md-search__form"
 _MAP = re.compile(r"/\*# sourceMappingURL=[^*]*\*/")
 
 
@@ -43,7 +45,7 @@ def merge_styles(site: Path) -> None:
         folder=ROOT,
         task="Merging style sheets",
     )
-    theirs, switching = _SWITCHING.subn("", theirs)
+    theirs, switching = _SWITCHING.subn(f"[data-md-color-switching] :is({_FADING})", theirs)
     if len(sheets) != len(SHEETS) or switching != 1:
         message = "The theme's style sheets aren't what they were: look at site_src/styles.py."
         raise BuildError(message)

@@ -114,6 +114,104 @@ def test_without_python_the_example_stays_and_a_retry_goes_live_with_what_was_ty
     newcomer.expect_agreement()
 
 
+# What the worker says of how Python started.
+LISTEN = """() => {
+  const Worker = window.Worker;
+  window.Worker = class extends Worker {
+    constructor(...how) {
+      super(...how);
+      this.addEventListener("message", ({ data }) => {
+        if ("restored" in (data.value ?? {})) window.restored = data.value.restored;
+      });
+    }
+  };
+}"""
+# A snapshot kept on the device, changed in one way or another.
+KEEP = """async change => {
+  const script = document.querySelector("script[data-worker]").dataset.worker;
+  const folder = new URL(script, location).href;
+  const worker = await (await fetch(folder)).text();
+  const name = worker.match(/snapshot-(\\w+)\\.bin/);
+  const address = new URL(`../python/${name[0]}`, folder).href;
+  const content = new Uint8Array(await (await fetch(address)).arrayBuffer());
+  const middle = content.length >> 1;
+  if (change === "spoilt") content.fill(7, middle, middle + 4096);
+  const kept = change === "cut off" ? content.slice(0, middle) : content;
+  const cache = await caches.open("strokebook");
+  await cache.put(`${address}?kept=${name[1]}`, new Response(kept));
+}"""
+
+
+@pytest.mark.parametrize("change", ["", "cut off", "spoilt"])
+def test_a_kept_snapshot_starts_python_and_one_that_cannot_is_passed_over(
+    newcomer: Reader, change: str
+) -> None:
+    newcomer.page.add_init_script(f"({LISTEN})()")
+    newcomer.open()
+    newcomer.page.evaluate(KEEP, change)
+    newcomer.page.reload(wait_until="domcontentloaded")
+    newcomer.wait_until_live()
+    assert newcomer.page.evaluate("window.restored") is not bool(change)
+    changed(newcomer)
+    newcomer.expect_agreement()
+
+
+@pytest.mark.parametrize("answer", [refuse, break_down, corrupt, spoil])
+def test_a_snapshot_that_does_not_come_is_not_missed(
+    newcomer: Reader, answer: Callable[[Route], None]
+) -> None:
+    newcomer.page.route("**/snapshot-*.bin", answer)
+    newcomer.open()
+    newcomer.wait_until_live()
+    newcomer.expect_agreement()
+
+
+# How Python can break down: its thread dies, or what it does is no longer to be trusted.
+BREAKDOWNS = {
+    "thread": "() => { self.onmessage = () => { throw new Error('out of memory'); }; }",
+    "machine": "() => { JSON.parse = () => { throw new RangeError('out of memory'); }; }",
+}
+
+
+@pytest.mark.parametrize("how", BREAKDOWNS)
+def test_when_python_breaks_down_what_was_typed_stays_and_a_retry_starts_a_new_one(
+    newcomer: Reader, how: str
+) -> None:
+    newcomer.open()
+    newcomer.wait_until_live()
+    newcomer.page.wait_for_timeout(500)  # the charts' answers are in
+    before = newcomer.seen["outputs"]
+    workers = [one for one in newcomer.page.workers if one.url.endswith("/js/worker.js")]
+    workers[0].evaluate(BREAKDOWNS[how])
+    changed(newcomer)
+    typed = newcomer.seen["texts"]
+    state = newcomer.part("state")
+    expect(state).to_have_attribute("data-state", "failed")
+    expect(state).to_contain_text("out of memory")
+    expect(newcomer.part("stale")).to_be_visible()
+    assert newcomer.seen["outputs"] == before
+    newcomer.button("retry").click()
+    newcomer.wait_until_live()
+    assert newcomer.seen["texts"] == typed
+    newcomer.expect_agreement()
+
+
+def test_what_was_typed_stands_there_after_the_page_is_loaded_again(newcomer: Reader) -> None:
+    newcomer.open()
+    newcomer.wait_until_live()
+    newcomer.choose_system("imperial")
+    changed(newcomer)
+    typed = newcomer.seen
+    newcomer.page.reload(wait_until="domcontentloaded")
+    newcomer.wait_until_live()
+    for key in ("texts", "units", "imperial"):
+        assert newcomer.seen[key] == typed[key]
+    newcomer.expect_agreement()
+    newcomer.open()  # as from a link: the printed example
+    newcomer.wait_until_live()
+    assert newcomer.seen["texts"] != typed["texts"]
+
+
 def test_what_is_typed_while_python_loads_is_kept_and_used(newcomer: Reader) -> None:
     held = hold_back(newcomer.page, CORE)
     newcomer.open()

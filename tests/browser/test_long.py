@@ -44,6 +44,17 @@ def test_a_long_calculation_shows_how_far_it_is(map_reader: Reader) -> None:
     map_reader.expect_agreement()
 
 
+def test_a_page_loaded_again_amid_a_calculation_begins_it_anew(map_reader: Reader) -> None:
+    name, text = map_reader.changed_number()
+    map_reader.field(name).fill(text)
+    map_reader.ask()
+    expect(map_reader.part("progress")).to_be_visible()
+    map_reader.page.reload(wait_until="domcontentloaded")
+    map_reader.wait_until_live()
+    assert map_reader.field(name).input_value() == text
+    map_reader.expect_agreement()
+
+
 def test_a_long_calculation_can_be_stopped_and_asked_for_again(map_reader: Reader) -> None:
     printed = map_reader.seen["outputs"]
     name, text = map_reader.changed_number()

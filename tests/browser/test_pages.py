@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     )
 
 PHONE: ViewportSize = {"width": 390, "height": 844}
+DESK: ViewportSize = {"width": 1366, "height": 768}
 ZOOMED: ViewportSize = {"width": 683, "height": 384}  # a screen of 1366 by 768 at 200 %
 BAD_REQUEST = 400  # the first status that means failure
 UNFOLD = "() => document.querySelectorAll('details').forEach(one => { one.open = true; })"
@@ -41,6 +42,9 @@ WIDE = """() => {
     .filter((one) => !scrolls(one.parentElement))
     .map(name).slice(0, 5).concat(`${width} px wide`);
 }"""
+# Large parts are laid out when they come near: here all at once.
+ALL_LAID_OUT = """() => document.querySelectorAll(".sb-far").forEach(
+  (part) => part.classList.remove("sb-far"))"""
 # A worker that never says anything.
 IDLE = "window.Worker = class extends EventTarget { postMessage() {} terminate() {} };"
 # A change of the device's scheme reaches the page with the next frame.
@@ -87,7 +91,7 @@ class Visit:
 
 @pytest.fixture(scope="module")
 def visits(browser: Browser, pages: dict[str, str], address: str) -> list[Visit]:
-    """Visit every page once as on a phone, before Python is there; cards have their own tests."""
+    """Visit every page once, before Python is there; cards have their own tests."""
     axe = (tool_packages() / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
     with browser.new_context(
         service_workers="block", viewport=PHONE, has_touch=True, is_mobile=True
@@ -105,6 +109,7 @@ def visits(browser: Browser, pages: dict[str, str], address: str) -> list[Visit]
 def look_at(page: Page, visit: Visit, address: str) -> None:
     """Open a page and look at it folded, in light and dark, and unfolded."""
     page.goto(address + visit.path, wait_until="load")
+    page.evaluate(ALL_LAID_OUT)
     for scheme, only in SCHEMES.items():
         page.emulate_media(color_scheme=scheme)
         visit.papers.add(page.evaluate(PAPER))
@@ -112,6 +117,8 @@ def look_at(page: Page, visit: Visit, address: str) -> None:
     for folded in ("folded", "unfolded"):
         visit.wide += [f"{folded}: {what}" for what in page.evaluate(WIDE)]
         page.evaluate(UNFOLD)
+    page.set_viewport_size(DESK)
+    visit.barriers += [f"dark, wide: {what}" for what in page.evaluate(BARRIERS, RULES)]
     page.set_viewport_size(ZOOMED)
     visit.wide += [f"zoomed: {what}" for what in page.evaluate(WIDE)]
     page.set_viewport_size(PHONE)

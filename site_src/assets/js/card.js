@@ -9,6 +9,7 @@ import { paintFaults, paintFindings, paintOutputs, paintSteps, paintTables, part
 import { Spoken } from "./spoken.js";
 import { Status } from "./status.js";
 import { rememberUnits } from "./store.js";
+import { keepTyped, takeTyped } from "./typed.js";
 import { ShownUnits } from "./units.js";
 import { Visuals } from "./visuals.js";
 
@@ -37,7 +38,7 @@ export class Card {
   async open() {
     this.form.open();
     this.listen();
-    await this.goLive(this.takeLink());
+    await this.goLive(this.takeLink() || this.takeTyped());
   }
 
   /** @param {boolean} linked whether a link has filled the form */
@@ -78,6 +79,7 @@ export class Card {
       if (button) this.act(/** @type {HTMLElement} */ (button).dataset.action ?? "");
     });
     this.working.addEventListener("toggle", () => this.openWorking());
+    window.addEventListener("pagehide", () => keepTyped(this));
     window.addEventListener("hashchange", () => { if (this.takeLink()) this.edited(); });
     window.addEventListener("resize", () => { if (this.visuals.redrawn) this.draw(); });
   }
@@ -185,6 +187,14 @@ export class Card {
     } catch (error) {
       this.failed(error);
     }
+  }
+
+  /** @returns {boolean} whether what was typed before the page was loaded again stands in the form */
+  takeTyped() {
+    if (!takeTyped(this)) return false;
+    this.units.takeForm();
+    this.changed = true;
+    return true;
   }
 
   /** @returns {boolean} whether the address carries inputs for this card */

@@ -101,6 +101,10 @@ export class Client {
       waiting?.told?.(reply.share);
       return;
     }
+    if (!reply.ok && reply.dead) {
+      this.fail(new Error(reply.error));
+      return;
+    }
     this.waiting.delete(reply.id);
     if (reply.ok) waiting?.resolve(reply.value);
     else waiting?.reject(new Error(reply.error));

@@ -4,7 +4,7 @@
 /**
  * @typedef {{piece?: ArrayBuffer, [name: string]: any}} Arguments  plain JSON but for the piece, which changes hands
  * @typedef {{id: number, op: string, args: Arguments}} Request
- * @typedef {{id: number, ok: true, value: any} | {id: number, ok: false, error: string}} Reply
+ * @typedef {{id: number, ok: true, value: any} | {id: number, ok: false, error: string, dead?: boolean}} Reply
  *
  * Before the reply to a long request, now and then: the share of the work that is done, 0 to 1.
  * @typedef {{id: number, share: number}} Progress
@@ -33,5 +33,5 @@
  * @typedef {{charts: Drawn[], pictures: Pictured[]}} Visual
  */
 
-/** The first message to a worker: say when Python has started. */
+/** The first question to a worker: say when Python has started, and whether from a snapshot. */
 export const START = "start";

@@ -8,6 +8,7 @@ import { snapshot, unpacked } from "./snapshot.js";
 
 const PYTHON = new URL("../python/", import.meta.url).href;
 const CORE = "calculators.zip";
+const LIBRARY = "python_stdlib.zip";
 const MACHINE = `${PYTHON}pyodide.asm.mjs`;
 
 /** The first message, whatever it is: the page has been seen, or asks. */
@@ -38,7 +39,7 @@ function hindrance() {
 
 /**
  * Start the runtime: from a snapshot of its memory, where that is at hand, else from the beginning.
- * @param {Promise<object>} info  of the lock file @param {Promise<unknown>} core @returns {Promise<any>}
+ * @param {Promise<object>} info  of the lock file @param {Promise<unknown>} core @returns {Promise<{python: any, restored: boolean}>}
  */
 async function started(info, core) {
   const response = core.then(() => snapshot(PYTHON, CORE)).catch(() => undefined);
@@ -47,18 +48,18 @@ async function started(info, core) {
   const { loadPyodide } = await import(`${PYTHON}pyodide.mjs`);
   const options = {
     indexURL: PYTHON,
-    stdLibURL: `${PYTHON}python_stdlib.zip`,
+    stdLibURL: PYTHON + LIBRARY,
     lockFileContents: { info: await info, packages: {} },
   };
   const found = await response;
   if (found?.ok) {
     try {
-      return await restored(found, loadPyodide, options);
+      return { python: await restored(found, loadPyodide, options), restored: true };
     } catch (error) {
       console.info("Python starts from the beginning, for its snapshot can't be used:", error);
     }
   }
-  return Promise.race([hindrance(), loadPyodide(options)]);
+  return { python: await Promise.race([hindrance(), loadPyodide(options)]), restored: false };
 }
 
 /** @param {Response} response @param {(options: object) => Promise<any>} loadPyodide @param {object} options */
@@ -67,8 +68,8 @@ async function restored(response, loadPyodide, options) {
   // While other threads compile the machine, this one has time to unpack.
   const createPyodideModule = async (/** @type {any} */ settings) => {
     const [machine] = await Promise.all([(await import(MACHINE)).default(settings), fill()]);
-    const library = machine.FS.readdir("/lib").some((/** @type {string} */ name) => name.endsWith(".zip"));
-    if (!library) throw new Error("python_stdlib.zip did not come");
+    const library = machine.FS.readdir("/lib").find((/** @type {string} */ name) => name.endsWith(".zip"));
+    if (!(await whole(LIBRARY, machine.FS.readFile(`/lib/${library}`)))) throw new Error(`${LIBRARY} is damaged`);
     return machine;
   };
   return Promise.race([hindrance(), loadPyodide({ ...options, _loadSnapshot: memory, createPyodideModule })]);
@@ -88,30 +89,35 @@ async function archive(name) {
   return new Uint8Array(content);
 }
 
-/** @param {string[]} packages @returns {Promise<{answer: Answer, bytes: (piece: ArrayBuffer) => any}>} */
+/** @typedef {{answer: Answer, bytes: (piece: ArrayBuffer) => any, restored: boolean}} Python */
+
+/** @param {string[]} packages @returns {Promise<Python>} */
 async function start(packages) {
   const core = archive(CORE);
   const others = packages.map((name) => archive(`${name}.zip`));
   const lock = fetched("pyodide-lock.json").then((response) => response.json());
-  const python = await started(lock.then(({ info }) => info), core);
+  const { python, restored } = await started(lock.then(({ info }) => info), core);
   python.FS.writeFile("/core.zip", await core);
   for (const content of await Promise.all(others)) python.unpackArchive(content, "zip", { extractDir: "/packages" });
   python.runPython("import sys; sys.path[:0] = ['/core.zip', '/packages']");
+  for (const name of packages) python.pyimport(name);
   const { answer } = python.pyimport("calculators.request");
-  return { answer, bytes: (piece) => python.toPy(new Uint8Array(piece)) };
+  return { answer, restored, bytes: (piece) => python.toPy(new Uint8Array(piece)) };
 }
 
 /** @param {import("./protocol.js").Request} request @returns {Promise<import("./protocol.js").Reply>} */
 async function reply({ id, op, args: { piece, ...args } }) {
+  /** @type {Python | undefined} */
+  let python;
   /** @type {any} */
   let bytes;
   try {
-    const python = await core;
-    if (op === START) return { id, ok: true, value: null };
+    python = await core;
+    if (op === START) return { id, ok: true, value: { restored: python.restored } };
     bytes = piece && python.bytes(piece);
     return { id, ...JSON.parse(python.answer(op, JSON.stringify(args), (share) => postMessage({ id, share }), bytes)) };
   } catch (error) {
-    return { id, ok: false, error: reason(error) };
+    return { id, ok: false, error: reason(error), dead: Boolean(python) }; // the core never throws: Python broke down
   } finally {
     bytes?.destroy();
   }

@@ -1,0 +1,30 @@
+// @ts-check
+// What is typed in a card outside of a job, kept for this tab: whoever loads the page again, or comes back to it, finds it.
+/** @typedef {import("./card.js").Card} Card */
+
+/** @param {Card} card */
+const keyOf = (card) => `strokebook.typed.${location.pathname}.${card.form.sheet}`;
+
+/** @param {Card} card */
+export function keepTyped(card) {
+  try {
+    if (card.changed && !card.job.on) sessionStorage.setItem(keyOf(card), JSON.stringify(card.form.shared));
+    else sessionStorage.removeItem(keyOf(card));
+  } catch {
+    // storage is full or refused
+  }
+}
+
+/** @param {Card} card @returns {boolean} whether something was kept and stands in the form again */
+export function takeTyped(card) {
+  const [visit] = /** @type {PerformanceNavigationTiming[]} */ (performance.getEntriesByType("navigation"));
+  if (!["reload", "back_forward"].includes(visit?.type) || card.job.desk?.id) return false;
+  try {
+    const values = JSON.parse(sessionStorage.getItem(keyOf(card)) ?? "null");
+    if (!values) return false;
+    card.form.putShared(new Map(Object.entries(values).map(([name, text]) => [name, String(text)])));
+    return true;
+  } catch {
+    return false;
+  }
+}
