@@ -168,7 +168,10 @@ def test_a_snapshot_that_does_not_come_is_not_missed(
 
 # How Python can break down: its thread dies, or what it does is no longer to be trusted.
 BREAKDOWNS = {
-    "thread": "() => { self.onmessage = () => { throw new Error('out of memory'); }; }",
+    "thread": """() => {
+      self.postMessage = () => {};
+      self.onmessage = () => { throw new Error("out of memory"); };
+    }""",
     "machine": "() => { JSON.parse = () => { throw new RangeError('out of memory'); }; }",
 }
 

@@ -6,6 +6,7 @@ import { Form } from "./form.js";
 import { JobCard } from "./job-card.js";
 import { fromFragment, putInAddress } from "./link.js";
 import { paintFaults, paintFindings, paintOutputs, paintSteps, paintTables, part } from "./paint.js";
+import { makeReachable } from "./reach.js";
 import { Spoken } from "./spoken.js";
 import { Status } from "./status.js";
 import { rememberUnits } from "./store.js";
@@ -148,7 +149,10 @@ export class Card {
     paintTables(this.root, view.tables);
     this.units.paint(view, texts);
     this.root.dataset.painted = String(performance.now());
-    if (view.steps.length > 0) paintSteps(this.root, view.steps);
+    if (view.steps.length > 0) {
+      paintSteps(this.root, view.steps);
+      makeReachable(this.working);
+    }
     if (this.changed) this.spoken.tell(view);
   }
 

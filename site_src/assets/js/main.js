@@ -2,6 +2,7 @@
 // The page's entry: every card on it shares one Python.
 import { Card } from "./card.js";
 import { python } from "./python.js";
+import { makeReachable } from "./reach.js";
 import { Status } from "./status.js";
 
 // In a page to read, Python waits until the reader is near: it is heavy on a phone.
@@ -22,10 +23,8 @@ for (const root of /** @type {NodeListOf<HTMLElement>} */ (document.querySelecto
   }
 }
 
-// What scrolls sideways in a box of its own must be reachable without a mouse.
-for (const box of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll(".md-typeset__scrollwrap"))) {
-  if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
-}
+document.addEventListener("toggle", ({ target }) => makeReachable(/** @type {HTMLElement} */ (target)), true);
+window.addEventListener("resize", () => makeReachable(document));
 
 // Some browsers remember the theme's switches for drawer and search when a page is loaded again.
 for (const name of ["__drawer", "__search"]) {
@@ -42,6 +41,7 @@ function layOut() {
   if (far.length > 0) idle(layOut);
 }
 window.addEventListener("load", () => {
+  makeReachable(document);
   const started = document.querySelector("script[data-worker]") ? python().start().catch(() => {}) : undefined;
   Promise.resolve(started).then(() => idle(layOut));
   const late = document.createElement("link");

@@ -8,7 +8,9 @@ const keyOf = (card) => `strokebook.typed.${location.pathname}.${card.form.sheet
 /** @param {Card} card */
 export function keepTyped(card) {
   try {
-    if (card.changed && !card.job.on) sessionStorage.setItem(keyOf(card), JSON.stringify(card.form.shared));
+    const { form } = card;
+    const made = [...form.boxes.keys()].filter((name) => form.field(name).dataset.exact !== undefined);
+    if (card.changed && !card.job.on) sessionStorage.setItem(keyOf(card), JSON.stringify({ ...form.state, made }));
     else sessionStorage.removeItem(keyOf(card));
   } catch {
     // storage is full or refused
@@ -20,9 +22,10 @@ export function takeTyped(card) {
   const [visit] = /** @type {PerformanceNavigationTiming[]} */ (performance.getEntriesByType("navigation"));
   if (!["reload", "back_forward"].includes(visit?.type) || card.job.desk?.id) return false;
   try {
-    const values = JSON.parse(sessionStorage.getItem(keyOf(card)) ?? "null");
-    if (!values) return false;
-    card.form.putShared(new Map(Object.entries(values).map(([name, text]) => [name, String(text)])));
+    const kept = JSON.parse(sessionStorage.getItem(keyOf(card)) ?? "null");
+    if (!kept) return false;
+    card.form.imperial = kept.imperial;
+    card.form.put(kept.texts, card.form.offered(kept.units), (name) => kept.made.includes(name));
     return true;
   } catch {
     return false;
