@@ -125,7 +125,7 @@ def look_at(page: Page, visit: Visit, address: str) -> None:
         page.evaluate(UNFOLD)
     page.set_viewport_size(DESK)
     page.emulate_media(color_scheme="dark")
-    page.evaluate(PAPER)
+    page.wait_for_timeout(300)  # the theme looks at widths a moment later
     visit.barriers += [f"desk, dark, unfolded: {what}" for what in page.evaluate(BARRIERS, RULES)]
     page.set_viewport_size(ZOOMED)
     visit.wide += [f"zoomed: {what}" for what in page.evaluate(WIDE)]

@@ -6,11 +6,10 @@ import { Form } from "./form.js";
 import { JobCard } from "./job-card.js";
 import { fromFragment, putInAddress } from "./link.js";
 import { paintFaults, paintFindings, paintOutputs, paintSteps, paintTables, part } from "./paint.js";
-import { makeReachable } from "./reach.js";
 import { Spoken } from "./spoken.js";
 import { Status } from "./status.js";
 import { rememberUnits } from "./store.js";
-import { keepTyped, takeTyped } from "./typed.js";
+import { takeTyped } from "./typed.js";
 import { ShownUnits } from "./units.js";
 import { Visuals } from "./visuals.js";
 
@@ -39,7 +38,7 @@ export class Card {
   async open() {
     this.form.open();
     this.listen();
-    await this.goLive(this.takeLink() || this.takeTyped());
+    await this.goLive(takeTyped(this) || this.takeLink());
   }
 
   /** @param {boolean} linked whether a link has filled the form */
@@ -62,8 +61,7 @@ export class Card {
   /** @param {unknown} error */
   failed(error) {
     if (error instanceof Overtaken) return;
-    const reason = error instanceof Error ? error.message : String(error);
-    this.status.say("failed", `The calculator could not start or has stopped (${reason}).`);
+    this.status.say("failed", `The calculator could not start or has stopped (${error instanceof Error ? error.message : error}).`);
     this.stale(this.changed);
   }
 
@@ -80,7 +78,6 @@ export class Card {
       if (button) this.act(/** @type {HTMLElement} */ (button).dataset.action ?? "");
     });
     this.working.addEventListener("toggle", () => this.openWorking());
-    window.addEventListener("pagehide", () => keepTyped(this));
     window.addEventListener("hashchange", () => { if (this.takeLink()) this.edited(); });
     window.addEventListener("resize", () => { if (this.visuals.redrawn) this.draw(); });
   }
@@ -149,17 +146,14 @@ export class Card {
     paintTables(this.root, view.tables);
     this.units.paint(view, texts);
     this.root.dataset.painted = String(performance.now());
-    if (view.steps.length > 0) {
-      paintSteps(this.root, view.steps);
-      makeReachable(this.working);
-    }
+    if (view.steps.length > 0) paintSteps(this.root, view.steps);
     if (this.changed) this.spoken.tell(view);
   }
 
   /** The working is asked for only while it is open. */
   openWorking() {
-    const wanted = this.working.open && this.status.state === "live" && this.view?.steps.length === 0;
-    if (wanted) this.update().catch((error) => this.failed(error));
+    if (!this.working.open || this.status.state !== "live" || this.view?.steps.length !== 0) return;
+    this.update().catch((error) => this.failed(error));
   }
 
   async draw() {
@@ -193,18 +187,10 @@ export class Card {
     }
   }
 
-  /** @returns {boolean} whether what was typed before the page was loaded again stands in the form */
-  takeTyped() {
-    if (!takeTyped(this)) return false;
-    this.units.takeForm();
-    this.changed = true;
-    return true;
-  }
-
   /** @returns {boolean} whether the address carries inputs for this card */
   takeLink() {
     const link = fromFragment(location.hash);
-    if (!link || link.sheet !== this.form.sheet) return false;
+    if (link?.sheet !== this.form.sheet) return false;
     this.form.putShared(link.values);
     this.units.takeForm();
     this.changed = true;

@@ -1,5 +1,6 @@
 // @ts-check
 // Results into the page: what the build printed is replaced in place, from the same templates.
+import { makeReachable } from "./reach.js";
 import { math } from "./tree.js";
 
 /** @param {Element} root @param {string} name @returns {HTMLElement} */
@@ -54,6 +55,7 @@ export function paintSteps(card, steps) {
     slot(item, "references").textContent = step.references.join(" · ");
     return item;
   }));
+  makeReachable(card);
 }
 
 /** @param {string} tag @param {(string | Node)[]} content */

@@ -6,7 +6,7 @@
 const keyOf = (card) => `strokebook.typed.${location.pathname}.${card.form.sheet}`;
 
 /** @param {Card} card */
-export function keepTyped(card) {
+function keepTyped(card) {
   try {
     const { form } = card;
     const made = [...form.boxes.keys()].filter((name) => form.field(name).dataset.exact !== undefined);
@@ -17,8 +17,12 @@ export function keepTyped(card) {
   }
 }
 
-/** @param {Card} card @returns {boolean} whether something was kept and stands in the form again */
+/**
+ * Put back what was kept, and from now on keep what is typed.
+ * @param {Card} card @returns {boolean} whether something stands in the form again
+ */
 export function takeTyped(card) {
+  window.addEventListener("pagehide", () => keepTyped(card));
   const [visit] = /** @type {PerformanceNavigationTiming[]} */ (performance.getEntriesByType("navigation"));
   if (!["reload", "back_forward"].includes(visit?.type) || card.job.desk?.id) return false;
   try {
@@ -26,6 +30,8 @@ export function takeTyped(card) {
     if (!kept) return false;
     card.form.imperial = kept.imperial;
     card.form.put(kept.texts, card.form.offered(kept.units), (name) => kept.made.includes(name));
+    card.units.takeForm();
+    card.changed = true;
     return true;
   } catch {
     return false;
