@@ -40,7 +40,13 @@ def run(packed: Path, *arguments: str) -> subprocess.Popen[str]:
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
+        preexec_fn=heed_interrupts,
     )
+
+
+def heed_interrupts() -> None:
+    """Undo what a shell does to a program in the background: it ignores Ctrl+C."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 @pytest.fixture
