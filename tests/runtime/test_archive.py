@@ -34,19 +34,15 @@ def packed(tmp_path: Path) -> Path:
 
 def run(packed: Path, *arguments: str) -> subprocess.Popen[str]:
     """Start the archive alone: without our packages, in its own folder."""
+    # A shell lets programs in the background ignore Ctrl+C, and so would what they start.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     return subprocess.Popen(
         [sys.executable, "-I", packed.name, *arguments],
         cwd=packed.parent,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
-        preexec_fn=heed_interrupts,
     )
-
-
-def heed_interrupts() -> None:
-    """Undo what a shell does to a program in the background: it ignores Ctrl+C."""
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 @pytest.fixture
