@@ -7,5 +7,6 @@ import { argv, stdout } from "node:process";
 const [library, site, core, ...css] = argv.slice(2);
 const { PurgeCSS } = createRequire(import.meta.url)(library);
 const content = [`${site}/**/*.html`, `${site}/**/*.js`, `${core}/**/*.py`];
-const sheets = await new PurgeCSS().purge({ content, css, variables: true, keyframes: true });
+const safelist = { variables: ["--md-hue"] }; // one sheet names it, the other asks for it
+const sheets = await new PurgeCSS().purge({ content, css, variables: true, keyframes: true, safelist });
 stdout.write(sheets.map((sheet) => sheet.css).join("\n"));

@@ -8,14 +8,11 @@ from __future__ import annotations
 
 import re
 import shutil
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from site_src.places import CORE, ROOT, BuildError
 from site_src.runtime import node
 from site_src.runtime.fetch import site_packages
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 __all__ = ["merge_styles"]
 
@@ -25,6 +22,8 @@ _LINK = re.compile(r'\s*<link rel="stylesheet" href="[^"]*assets/stylesheets/[^"
 # and the browser looks at each element twice; we say it of what has such a fade.
 _SWITCHING = re.compile(r"\[data-md-color-switching\] \*[^{}]*(?=\{)")
 _FADING = "a,button,code,label,pre,summary,tr,.md-icon,.md-search__form"
+_NAMED = re.compile(r"(--[\w-]+)\s*:")
+_ASKED = re.compile(r"var\((--[\w-]+)")
 _MAP = re.compile(r"/\*# sourceMappingURL=[^*]*\*/")
 
 
@@ -45,6 +44,10 @@ def merge_styles(site: Path) -> None:
         folder=ROOT,
         task="Merging style sheets",
     )
+    lost = _lost("".join(Path(path).read_text(encoding="utf-8") for path in sheets), theirs)
+    if lost:
+        message = f"{', '.join(lost)}: left out, but asked for; name it in site_src/styles.mjs."
+        raise BuildError(message)
     theirs, switching = _SWITCHING.subn(f"[data-md-color-switching] :is({_FADING})", theirs)
     if len(sheets) != len(SHEETS) or switching != 1:
         message = "The theme's style sheets aren't what they were: look at site_src/styles.py."
@@ -61,3 +64,9 @@ def merge_styles(site: Path) -> None:
     text = _MAP.sub("", ours.read_text(encoding="utf-8"))
     ours.write_text(f"{theirs}\n{text}", encoding="utf-8")
     shutil.rmtree(folder)
+
+
+def _lost(given: str, left: str) -> list[str]:
+    """Return the variables that were named, are still asked for, and are named no more."""
+    named, still = (set(_NAMED.findall(text)) for text in (given, left))
+    return sorted((named - still) & set(_ASKED.findall(left)))
