@@ -1,6 +1,6 @@
 // @ts-check
 // What scrolls sideways in a box of its own must be reachable without a mouse.
-const BOXES = ".md-typeset__scrollwrap, .md-typeset pre > code, .sb-step__line";
+const BOXES = ".md-typeset__scrollwrap, .sb-step__line";
 
 /** @param {ParentNode} root  where something was shown, or changed its width */
 export function makeReachable(root) {
