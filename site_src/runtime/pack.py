@@ -2,7 +2,7 @@
 
 - the runtime itself, unchanged;
 - ``python_stdlib.zip``: the standard library, trimmed and byte-compiled;
-- ``calculators.zip`` and ``numpy.zip``: byte-compiled, to be unpacked into site-packages;
+- ``calculators.zip`` and ``numpy.zip``: byte-compiled, the one read as it is, the other unpacked;
 - ``pyodide-lock.json``: both packages with their digests, in the runtime's own format;
 - ``snapshot-….bin``: the memory of a Python that has started and imported the core;
 - ``manifest.json``: build id, and digest and size of every file.
@@ -157,7 +157,7 @@ def _write_lock(target: Path, runtime: dict[str, Any]) -> None:
 
 
 def _add_snapshot(target: Path) -> None:
-    """Add the memory of a started Python, which lets the next one start in a third of the time.
+    """Add the memory of a started Python, from which the next one starts sooner.
 
     Its content is in its name: with another edition's, the page would go on with another core.
     """

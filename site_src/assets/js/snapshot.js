@@ -1,5 +1,5 @@
 // @ts-check
-// The memory of a Python that has started and imported the core: it starts the next one in a third of the time.
+// The memory of a Python that has started and imported the core: the next one starts sooner from it.
 // site_src/runtime/snapshot.mjs says how the file is made up; the build says its name.
 
 import { PACKED } from "./packed.js";
