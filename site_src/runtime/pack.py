@@ -161,7 +161,7 @@ def _add_snapshot(target: Path) -> None:
 
     Its content is in its name: with another edition's, the page would go on with another core.
     """
-    recipe = [RUNTIME / "snapshot.mjs", *sorted(target.iterdir())]
+    recipe = [RUNTIME / "snapshot.mjs", RUNTIME / "start.mjs", *sorted(target.iterdir())]
     digest = hashlib.sha256(" ".join(map(sha256_of_file, recipe)).encode()).hexdigest()
     cached = PACKED / f"snapshot-{digest[:16]}.bin"
     if not cached.is_file():

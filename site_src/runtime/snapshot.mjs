@@ -7,18 +7,13 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { argv } from "node:process";
-import { pathToFileURL } from "node:url";
 import { gzipSync } from "node:zlib";
+import { startPacked } from "./start.mjs";
 
 const PAGE = 65_536; // bytes that are looked at together
 
 const [packed, target] = argv.slice(2);
-const { loadPyodide } = await import(pathToFileURL(join(packed, "pyodide.mjs")).href);
-const { info } = JSON.parse(readFileSync(join(packed, "pyodide-lock.json"), "utf8"));
-const python = await loadPyodide({
-  indexURL: packed,
-  stdLibURL: join(packed, "python_stdlib.zip"),
-  lockFileContents: { info, packages: {} },
+const python = await startPacked(packed, {
   env: { PYTHONHASHSEED: "0" }, // sets in the same order at each build
   _sysExecutable: "python", // or else a path of this machine
   _makeSnapshot: true,

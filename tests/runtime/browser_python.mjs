@@ -5,17 +5,10 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { argv, stdin, stdout } from "node:process";
 import { createInterface } from "node:readline";
-import { pathToFileURL } from "node:url";
+import { startPacked } from "../../site_src/runtime/start.mjs";
 
 const [packed, ...archives] = argv.slice(2);
-const { loadPyodide } = await import(pathToFileURL(join(packed, "pyodide.mjs")).href);
-const { info } = JSON.parse(readFileSync(join(packed, "pyodide-lock.json"), "utf8"));
-const python = await loadPyodide({
-  indexURL: packed,
-  stdLibURL: join(packed, "python_stdlib.zip"),
-  lockFileContents: { info, packages: {} },
-  stdout: console.error,
-});
+const python = await startPacked(packed, { stdout: console.error });
 const sitePackages = python.runPython("import site; site.getsitepackages()[0]");
 for (const name of archives) {
   const content = new Uint8Array(readFileSync(join(packed, name)));
