@@ -116,7 +116,7 @@ def table_view(
 
 
 def figure_view(figure: Figure, units: Units, *, width: int) -> dict[str, Any]:
-    """Return a chart: words, key of its axes, specification with data, and the data as a table."""
+    """Return a chart: words, key of its axes, its data, specification, and the data as a table."""
     drawing, x, y = figure.drawing, figure.x, figure.y
     chart = Chart(
         name=figure.name, title=figure.title, statement=figure.statement, x=x, y=y,
@@ -136,7 +136,6 @@ def figure_view(figure: Figure, units: Units, *, width: int) -> dict[str, Any]:
             }
             for at, low, high in figure.band
         ]
-        spec["datasets"] = data
         spec["layer"].insert(0, _band_layer())
     curves = "|".join(curve.label for curve in drawing.curves)
     return {

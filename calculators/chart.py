@@ -1,4 +1,4 @@
-"""Charts as plain data: curves and points in, a Vega-Lite specification out.
+"""Charts as plain data: curves and points in, their rows and a Vega-Lite specification out.
 
 The same specification is drawn at build time and in the page, so both show the
 same picture. Colours are roles of the style sheet (``var(--sb-…)``), so a chart
@@ -10,10 +10,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal, get_args
 
-from calculators.quantities import from_si
+from calculators.quantities import all_from_si
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from calculators.sheet import Result
 
@@ -105,21 +105,26 @@ def grid(start: float, stop: float, count: int) -> tuple[float, ...]:
 def chart_data(chart: Chart, drawing: Drawing, *, x_unit: str, y_unit: str) -> dict[str, Any]:
     """Return the rows of a chart in the reader's units: `curves` and `points`."""
 
-    def row(x: float, y: float, label: str) -> dict[str, float | str]:
-        return {
-            "x": from_si(x, unit=x_unit, quantity=chart.x.quantity),
-            "y": from_si(y, unit=y_unit, quantity=chart.y.quantity),
-            "label": label,
-        }
+    def rows(
+        xs: Iterable[float], ys: Iterable[float], labels: Iterable[str]
+    ) -> list[dict[str, float | str]]:
+        shown_x = all_from_si(xs, unit=x_unit, quantity=chart.x.quantity)
+        shown_y = all_from_si(ys, unit=y_unit, quantity=chart.y.quantity)
+        return [
+            {"x": x, "y": y, "label": label}
+            for x, y, label in zip(shown_x, shown_y, labels, strict=True)
+        ]
 
+    points = drawing.points
+    places = rows([p.x for p in points], [p.y for p in points], [p.label for p in points])
     return {
         "curves": [
-            row(x, y, curve.label)
+            row
             for curve in drawing.curves
-            for x, y in zip(curve.x, curve.y, strict=True)
+            for row in rows(curve.x, curve.y, [curve.label] * len(curve.x))
         ],
         "points": [
-            {**row(point.x, point.y, point.label), "side": point.side} for point in drawing.points
+            {**place, "side": point.side} for place, point in zip(places, points, strict=True)
         ],
     }
 
@@ -132,7 +137,7 @@ def axis_title(axis: Axis, unit: str) -> str:
 def chart_spec(
     chart: Chart, drawing: Drawing, *, x_unit: str, y_unit: str, width: int
 ) -> dict[str, Any]:
-    """Return the Vega-Lite specification of a chart, its data under `datasets`."""
+    """Return the Vega-Lite specification of a chart, without its data."""
     labels = [curve.label for curve in drawing.curves]
     colours = [f"var(--sb-{curve.role})" for curve in drawing.curves]
     dashes = [_DASHES[index % len(_DASHES)] for index in range(len(labels))]
@@ -206,7 +211,6 @@ def chart_spec(
         "autosize": {"type": "fit", "contains": "padding"},
         "background": None,
         "description": chart.statement,
-        "datasets": chart_data(chart, drawing, x_unit=x_unit, y_unit=y_unit),
         "layer": [line, dot, *(_words(side, place) for side in get_args(Side))],
         "config": _CONFIG,
     }

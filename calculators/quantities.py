@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from typing import TYPE_CHECKING
 
 from calculators._numbers import (
     NO_BREAK_SPACE,
@@ -21,11 +22,15 @@ from calculators._spelling import find_unit
 from calculators._units import COUNTERPARTS, QUANTITIES, Quantity, Unit
 from calculators.errors import OutOfRangeError, UnitError, require_finite
 
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
 __all__ = [
     "QUANTITIES",
     "Quantity",
     "Reading",
     "Unit",
+    "all_from_si",
     "counterpart",
     "format_number",
     "format_value",
@@ -108,9 +113,22 @@ def from_si(value: float, *, unit: str, quantity: str) -> float:
     OutOfRangeError
         If the result is not a finite number.
     """
+    return all_from_si((value,), unit=unit, quantity=quantity)[0]
+
+
+def all_from_si(values: Iterable[float], *, unit: str, quantity: str) -> list[float]:
+    """Return values, given in coherent SI, in another unit of their quantity, as `from_si` does.
+
+    Raises
+    ------
+    UnitError
+        If the quantity doesn't have this unit.
+    OutOfRangeError
+        If a result is not a finite number.
+    """
     kind = _quantity(quantity)
     target = find_unit(unit, kind)
-    return _checked(_from_si(value, target), kind, target)
+    return [_checked(_from_si(value, target), kind, target) for value in values]
 
 
 def counterpart(symbol: str, *, quantity: str) -> str:
@@ -215,6 +233,8 @@ def _to_si(value: float, source: Unit) -> float:
 
 
 def _from_si(value: float, target: Unit) -> float:
+    if target.factor == 1.0 and not target.offset:
+        return value
     p, q = _ratio(target.factor)
     result = (value - target.offset) * q / p
     fewer_digits = round(result, 12) if target.offset else float(f"{result:.15g}")

@@ -41,8 +41,8 @@ def answer(
     Parameters
     ----------
     operation : str
-        ``evaluate``, ``draw``, ``restate``, ``ask``, ``mark`` or one of `job_request` or
-        `trace_request`.
+        ``evaluate``, ``draw``, ``again``, ``restate``, ``ask``, ``mark`` or one of `job_request`
+        or `trace_request`.
     arguments : str
         A JSON object; see the function of the same name in this module.
     progress : callable, optional
@@ -136,6 +136,19 @@ def draw(
     return _calculate(sheet, texts, units, imperial, visual, progress)
 
 
+def again(
+    sheet: str, texts: Mapping[str, str], units: Mapping[str, str],
+    imperial: bool = False, width: int = 640,  # noqa: FBT001, FBT002
+) -> dict[str, Any]:  # fmt: skip
+    """Calculate, present and draw without a look at what is remembered: see `draw`.
+
+    A browser compiles for speed what has run some times. A page can do this ahead.
+    """
+    _LAST.pop(sheet, None)
+    evaluate_texts(sheet, texts, units, imperial, working=False)
+    return draw(sheet, texts, units, imperial, width)
+
+
 def restate(
     sheet: str, texts: Mapping[str, str], units: Mapping[str, str], imperial: bool,  # noqa: FBT001
     to_units: Mapping[str, str], to_imperial: bool,  # noqa: FBT001
@@ -181,6 +194,7 @@ _LONG = frozenset({"evaluate", "draw"})  # operations that may take long
 _OPERATIONS: dict[str, Callable[..., Any]] = {
     "evaluate": evaluate_texts,
     "draw": draw,
+    "again": again,
     "restate": restate,
     "ask": ask,
     "mark": mark,

@@ -63,8 +63,8 @@ PAINTED = "() => Number(document.querySelector('[data-painted]')?.dataset.painte
 READY = """() => document.querySelector("[data-painted], [data-sheet] [data-state=ready]")
   && performance.now()"""
 
-# Changes one input again and again: ms from the event to new numbers, to the next frame
-# after them, and to new charts.
+# Comes into a field, and changes it again and again: ms from the event to new numbers, to the
+# next frame after them, and to new charts.
 CHANGE = """async ({ changes }) => {
   const card = document.querySelector("[data-sheet]");
   const fields = [...card.querySelectorAll("[data-part=value]")];
@@ -81,7 +81,11 @@ CHANGE = """async ({ changes }) => {
     requestAnimationFrame(() => resolve(performance.now()));
   });
   const times = { numbers: [], frames: [], charts: [] };
+  field.focus();
+  await new Promise((resolve) => { setTimeout(resolve, 1500); });
   for (let index = 0; index <= changes; index += 1) {
+    await frame();
+    await frame();
     field.value = String(start * (1 + (index + 1) / 1000));
     const [painted, drawn] = [change("painted"), change("drawn")];
     const begin = performance.now();

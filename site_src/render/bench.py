@@ -5,7 +5,6 @@ The example goes the way of a reader's file, through the requests of the page.
 
 from __future__ import annotations
 
-import json
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -50,8 +49,8 @@ def _drawn(wide: Mapping[str, Any], narrow: Mapping[str, Any]) -> list[dict[str,
     return [
         {
             **chart,
-            "wide": chart_svg(json.dumps(chart["spec"])),
-            "narrow": chart_svg(json.dumps(phone["spec"])),
+            "wide": chart_svg(chart),
+            "narrow": chart_svg(phone),
         }
         for chart, phone in zip(wide["charts"], narrow["charts"], strict=True)
     ]

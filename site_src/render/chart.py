@@ -14,6 +14,8 @@ from calculators.view import Units
 from calculators.visual import present_charts
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from calculators.sheet import Result
 
 __all__ = ["NARROW", "WIDE", "chart_pictures", "chart_svg"]
@@ -25,9 +27,13 @@ _PLACES = re.compile(r' (?:d|transform)="[^"]*"')
 _LONG = re.compile(r"(\d+\.\d)\d+")
 
 
+def chart_svg(chart: Mapping[str, Any]) -> Markup:
+    """Return the drawing of a chart, given as its specification and data, in the page's colours."""
+    return _svg(json.dumps(chart["spec"] | {"datasets": chart["data"]}))
+
+
 @cache
-def chart_svg(specification: str) -> Markup:
-    """Return the drawing of a specification in JSON, in the page's own colours."""
+def _svg(specification: str) -> Markup:
     drawn = vl_convert.vegalite_to_svg(
         specification, vl_version=vl_convert.get_vegalite_versions()[-1]
     )
@@ -40,7 +46,7 @@ def chart_svg(specification: str) -> Markup:
 
 def _pictures(result: Result, width: int) -> dict[str, Markup]:
     charts = present_charts(result, Units(), width=width)
-    return {chart["name"]: chart_svg(json.dumps(chart["spec"])) for chart in charts}
+    return {chart["name"]: chart_svg(chart) for chart in charts}
 
 
 def chart_pictures(result: Result) -> list[dict[str, Any]]:

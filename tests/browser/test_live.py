@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from playwright.sync_api import expect
 
 from calculators.field import Choice, in_use
-from tests.browser.reader import every_sheet, one_sheet
+from tests.browser.reader import Reader, every_sheet, one_sheet
 
 if TYPE_CHECKING:
-    from tests.browser.reader import Reader
+    from playwright.sync_api import BrowserContext
 
 # Types faster than anybody can: every text as soon as the one before it.
 HURRY = """async (field, texts) => {
@@ -107,6 +107,20 @@ def test_each_chart_is_drawn_in_the_page_after_a_change(reader: Reader) -> None:
         figure = reader.card.locator(f'[data-chart="{chart.name}"]')
         expect(figure.locator("[data-part=live] svg")).to_be_visible()
         expect(figure.locator("[data-part=still]")).to_be_hidden()
+
+
+def test_charts_are_drawn_in_the_page_before_the_first_change(
+    emptied: BrowserContext, address: str
+) -> None:
+    path = f"{address}calculate/critical-damping/"
+    newcomer = Reader(emptied.new_page(), "critical-damping", path)
+    newcomer.open()
+    newcomer.wait_until_live()
+    before = newcomer.seen
+    newcomer.field("damping_ratio").focus()
+    drawn = newcomer.card.locator("[data-chart] [data-part=live] svg")
+    expect(drawn).to_have_count(len(newcomer.sheet.charts))
+    newcomer.expect_seen(before)
 
 
 def test_a_chart_names_the_unit_that_its_axis_follows(reader: Reader) -> None:

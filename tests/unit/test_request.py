@@ -71,7 +71,7 @@ def test_a_short_calculation_tells_nothing_and_is_answered_alike() -> None:
     assert shares == []
 
 
-def test_charts_and_other_units_need_no_second_calculation(
+def test_charts_and_other_units_need_no_second_calculation_unless_it_is_asked_for(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     calls: list[Any] = []
@@ -88,6 +88,8 @@ def test_charts_and_other_units_need_no_second_calculation(
     assert len(calls) == 1
     _asked("evaluate", texts={"split": "1.38"})
     assert len(calls) == 2
+    assert _asked("again", texts={"split": "1.38"}) == _asked("draw", texts={"split": "1.38"})
+    assert len(calls) == 3
 
 
 def test_a_change_of_units_restates_the_form_and_keeps_what_cannot_be_read() -> None:

@@ -2,6 +2,7 @@
 // One card: the reader changes something, the core answers, the page shows it.
 import { Asked } from "./asked.js";
 import { Overtaken } from "./client.js";
+import { Drawing } from "./drawing.js";
 import { Form } from "./form.js";
 import { JobCard } from "./job-card.js";
 import { fromFragment, putInAddress } from "./link.js";
@@ -11,7 +12,6 @@ import { Status } from "./status.js";
 import { rememberUnits } from "./store.js";
 import { takeTyped } from "./typed.js";
 import { ShownUnits } from "./units.js";
-import { Visuals } from "./visuals.js";
 
 /** @typedef {import("./protocol.js").Evaluation} Evaluation */
 
@@ -26,7 +26,7 @@ export class Card {
     this.working = /** @type {HTMLDetailsElement} */ (part(root, "working"));
     /** @type {import("./protocol.js").View | undefined} */
     this.view = undefined;
-    this.visuals = new Visuals(root);
+    this.drawing = new Drawing(this);
     this.spoken = new Spoken(root);
     this.asked = new Asked(root, this.status, client);
     this.job = new JobCard(this);
@@ -71,7 +71,7 @@ export class Card {
       if (/** @type {HTMLElement} */ (event.target).dataset.part === "value") this.edited();
     });
     inputs.addEventListener("submit", (event) => event.preventDefault());
-    inputs.addEventListener("focusin", () => this.visuals.warm(), { once: true });
+    inputs.addEventListener("focusin", () => this.drawing.warm(), { once: true });
     this.root.addEventListener("change", (event) => this.chosen(/** @type {HTMLElement} */ (event.target)));
     this.root.addEventListener("click", (event) => {
       const button = /** @type {HTMLElement} */ (event.target).closest("[data-action]");
@@ -79,7 +79,6 @@ export class Card {
     });
     this.working.addEventListener("toggle", () => this.openWorking());
     window.addEventListener("hashchange", () => { if (this.takeLink()) this.edited(); });
-    window.addEventListener("resize", () => { if (this.visuals.redrawn) this.draw(); });
   }
 
   /** @param {HTMLElement} target */
@@ -119,13 +118,15 @@ export class Card {
     this.asked.run(() => this.update()).catch((error) => this.failed(error));
   }
 
-  /** Ask for the result of what stands in the form, and show it; the charts follow. */
+  /** Ask for the result of what stands in the form, and show it; the charts, asked for at once, follow. */
   async update() {
     const state = this.form.state;
-    /** @type {Evaluation} */
-    const evaluation = await this.client.ask(`${this.form.sheet}:evaluate`, "evaluate", {
+    const asked = this.client.ask(`${this.form.sheet}:evaluate`, "evaluate", {
       ...state, working: this.asked.only || this.working.open,
-    }, (share) => this.asked.told(share)).catch((error) => {
+    }, (share) => this.asked.told(share));
+    if (this.changed) this.drawing.ask();
+    /** @type {Evaluation} */
+    const evaluation = await asked.catch((error) => {
       if (error instanceof Overtaken) return null;
       throw error;
     });
@@ -135,7 +136,6 @@ export class Card {
     if (!evaluation.result) return;
     this.view = evaluation.result;
     this.paint(this.view, state.texts);
-    if (this.changed) this.draw();
     this.job.evaluated();
   }
 
@@ -154,20 +154,6 @@ export class Card {
   openWorking() {
     if (!this.working.open || this.status.state !== "live" || this.view?.steps.length !== 0) return;
     this.update().catch((error) => this.failed(error));
-  }
-
-  async draw() {
-    if (!this.visuals.any) return;
-    let reason = "";
-    try {
-      const answer = await this.client.ask(`${this.form.sheet}:draw`, "draw", { ...this.form.state, width: this.visuals.width });
-      if (answer.result) await this.visuals.show(answer.result);
-      this.root.dataset.drawn = String(performance.now());
-    } catch (error) {
-      if (error instanceof Overtaken) return;
-      reason = `The charts still show earlier inputs (${error instanceof Error ? error.message : error}).`;
-    }
-    if (this.status.state === "live") this.status.say("live", reason);
   }
 
   /** @param {boolean} stale */

@@ -54,9 +54,11 @@ function line(kind, texts) {
 export class Chart {
   /** @param {HTMLElement} figure */
   constructor(figure) {
+    this.figure = figure;
     this.name = figure.dataset.chart ?? "";
     this.live = /** @type {HTMLElement} */ (figure.querySelector("[data-part=live]"));
     this.still = /** @type {HTMLElement} */ (figure.querySelector("[data-part=still]"));
+    this.width = 0; // px, of the figure in the page; visuals.js is told
     this.key = "";
     /** @type {any} */
     this.view = undefined;
@@ -78,11 +80,6 @@ export class Chart {
     table.tBodies[0].replaceChildren(...places.map(({ label, x, y }) => line("td", [label, short(x), short(y)])));
   }
 
-  /** Width in px that the drawing has in the page. */
-  get width() {
-    return Math.round(this.live.parentElement?.clientWidth ?? 0);
-  }
-
   /** @param {import("./protocol.js").Drawn} drawn */
   async show(drawn) {
     this.drawn = drawn;
@@ -93,7 +90,7 @@ export class Chart {
       await this.view.runAsync();
       return;
     }
-    const runtime = vega.parse(vegaLite.compile(drawn.spec).spec, undefined, { ast: true });
+    const runtime = vega.parse(vegaLite.compile({ ...drawn.spec, datasets: drawn.data }).spec, undefined, { ast: true });
     this.view?.finalize();
     this.view = new vega.View(runtime, { expr: expressionInterpreter, renderer: "svg" });
     await this.view.initialize(this.live).runAsync();

@@ -27,7 +27,10 @@ export class TraceDesk {
     this.asked = 0;
     this.queue = Promise.resolve();
     this.late = 0;
-    this.visuals = new Visuals(root);
+    this.visuals = new Visuals(root, () => {
+      clearTimeout(this.late);
+      this.late = setTimeout(() => this.try(() => page.again()), 200);
+    });
     this.columns = new Columns(root);
     this.specs = new Specs(root, (op, args) => this.ask(op, args), () => this.try(() => page.again()));
     this.files = new Files(root, {
@@ -61,10 +64,6 @@ export class TraceDesk {
       else if (action === "print") window.print();
       else if (action === "invent") this.try(() => this.page.invent());
       else if (action) this.try(() => this.page.act(action));
-    });
-    window.addEventListener("resize", () => {
-      clearTimeout(this.late);
-      this.late = setTimeout(() => { if (this.visuals.redrawn) this.try(() => this.page.again()); }, 200);
     });
     this.say("The worked example is shown. Python is starting; you can drop files already.", "loading");
     this.client.start().then(() => { if (!this.files.traces.length) this.say(READY, "live"); },

@@ -4,11 +4,22 @@ import { Chart, chartLibrary } from "./chart.js";
 import { Picture } from "./picture.js";
 
 export class Visuals {
-  /** @param {HTMLElement} card */
-  constructor(card) {
+  /** @param {HTMLElement} card @param {() => void} resized  charts that were redrawn stand in another width now */
+  constructor(card, resized) {
     const found = (/** @type {string} */ selector) => /** @type {HTMLElement[]} */ ([...card.querySelectorAll(selector)]);
     this.charts = found("[data-chart]").map((figure) => new Chart(figure));
     this.pictures = found("[data-picture]").map((figure) => new Picture(figure));
+    const sizes = new ResizeObserver((entries) => {
+      const before = this.width;
+      for (const { target, contentRect } of entries) {
+        const chart = this.charts.find(({ figure }) => figure === target);
+        if (chart) chart.width = Math.round(contentRect.width);
+      }
+      if (this.redrawn && this.width !== before) resized();
+    });
+    /** @type {Promise<void>} */
+    this.shown = Promise.resolve();
+    for (const { figure } of this.charts) sizes.observe(figure);
   }
 
   get any() {
@@ -30,8 +41,14 @@ export class Visuals {
     if (this.charts.length > 0) chartLibrary().catch(() => undefined);
   }
 
+  /** Show one after the other. @param {import("./protocol.js").Visual} visual @returns {Promise<void>} */
+  show(visual) {
+    this.shown = this.shown.catch(() => undefined).then(() => this.put(visual));
+    return this.shown;
+  }
+
   /** @param {import("./protocol.js").Visual} visual */
-  async show(visual) {
+  async put(visual) {
     for (const pictured of visual.pictures) {
       this.pictures.find((picture) => picture.name === pictured.name)?.draw(pictured);
     }
