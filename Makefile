@@ -78,7 +78,10 @@ lock: $(VENV)/.site ## choose versions anew (needs uv, which it installs)
 	$(PY) -m uv pip compile --quiet --upgrade $(LOCK) --extra site --extra test \
 	  --constraints site_src/requirements.lock -o tests/requirements.lock
 	@$(RUN) site_src lock
+	@for version in $(OTHER_NUMPY); do echo "numpy==$$version" | $(PY) -m uv pip compile --quiet --universal \
+	  --generate-hashes --no-emit-index-url --no-header - -o tests/runtime/numpy-$$version.lock; done
 
+OTHER_NUMPY = 2.0.2 2.4.6 # the oldest that is supported, and the newest
 LOCK = pyproject.toml --universal --python-version 3.11 --generate-hashes \
   --no-emit-index-url --no-annotate --no-header
 

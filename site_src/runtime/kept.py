@@ -21,13 +21,12 @@ __all__ = [
 STANDARD_LIBRARY = frozenset(
     # what the runtime imports while it starts
     """
-    __future__ _collections_abc _colorize _opcode_metadata _py_warnings _pyodide _sitebuiltins
-    _ssl _weakrefset abc annotationlib ast asyncio base64 bisect bz2 codecs codeop collections
-    compression concurrent contextlib contextvars copy copyreg dataclasses dis encodings enum
-    fnmatch functools genericpath glob heapq importlib inspect io json keyword linecache locale
-    logging lzma ntpath opcode operator os pathlib posixpath pyodide random re reprlib selectors
-    shutil signal site socket ssl stat string struct subprocess sysconfig tempfile textwrap
-    threading token tokenize traceback types typing warnings weakref zipfile zipimport
+    __future__ _colorize _opcode_metadata _py_warnings _pyodide _ssl _weakrefset annotationlib
+    ast asyncio base64 bisect bz2 codeop collections compression concurrent contextlib
+    contextvars copy copyreg dataclasses dis encodings enum fnmatch functools glob heapq
+    importlib inspect json keyword linecache locale logging lzma opcode operator pathlib pyodide
+    random re reprlib selectors shutil signal socket ssl string struct subprocess sysconfig
+    tempfile textwrap threading token tokenize traceback types typing warnings weakref zipfile
     _sysconfigdata__emscripten_wasm32-emscripten
     """.split()
     # what numpy imports
@@ -38,22 +37,36 @@ STANDARD_LIBRARY = frozenset(
     """.split()
 )
 
-# Modules inside the interpreter itself, of those that calculators may import.
-BUILT_IN = frozenset("array builtins cmath itertools math sys time unicodedata zlib".split())
+# Of the modules inside the interpreter itself, those that calculators may import.
+BUILT_IN = frozenset(
+    """
+    abc array builtins cmath codecs io itertools math os sys time unicodedata zlib
+    """.split()
+)
 
 # Of the packages above, parts that nothing in a page asks for.
 STDLIB_LEFT_OUT = (
     "asyncio/__main__.py",
+    "asyncio/proactor_events.py",
     "asyncio/tools.py",
     "asyncio/windows_events.py",
     "asyncio/windows_utils.py",
+    "concurrent/futures/interpreter.py",
     "concurrent/futures/process.py",
+    "concurrent/interpreters/",
+    "ctypes/_aix.py",
     "ctypes/macholib/",
     "ctypes/wintypes.py",
+    "importlib/_bootstrap",  # inside the interpreter, as are util and machinery
+    "importlib/machinery.py",
     "importlib/metadata/",
     "importlib/resources/",
+    "importlib/util.py",
     "json/__main__.py",
     "json/tool.py",
+    "logging/config.py",
+    "logging/handlers.py",
+    "pyodide/console.py",
     "sysconfig/__main__.py",
     "zipfile/__main__.py",
 )

@@ -60,6 +60,7 @@ class Archive:
     name: str
     digest: str
     sources: Callable[[Path], None]  # writes the zip archive of sources to the path given
+    optimize: int = 2  # of Python's compiler: nobody asks for these docstrings
 
     @property
     def cached(self) -> Path:
@@ -103,6 +104,7 @@ def _archives(packages: Path) -> tuple[Archive, ...]:
             "calculators.zip",
             digest(sha256_of_files(core_sources(), root=ROOT)),
             _select_core,
+            optimize=0,  # the working takes its sources from docstrings
         ),
         Archive("numpy.zip", digest(NUMPY.sha256), lambda path: select(numpy, path, numpy_file)),
     )
@@ -126,7 +128,7 @@ def _make_missing(archives: Iterable[Archive], packages: Path) -> None:
         for archive in missing:
             source = folder / f"source-{archive.name}"
             archive.sources(source)
-            arguments += [str(source), str(folder / archive.name)]
+            arguments += [str(source), str(folder / archive.name), str(archive.optimize)]
         node.run("node", arguments, folder=ROOT, task="Compiling for the browser's Python")
         for archive in missing:
             _forget_older(archive)

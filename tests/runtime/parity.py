@@ -1,4 +1,4 @@
-"""The browser's Python gives the numbers and refusals of CPython: what its tests compare.
+"""Another Python gives the numbers and refusals of this one: what such tests compare.
 
 How many sets of random inputs are tried is told by `SAME_CASES` in the environment.
 """
@@ -20,7 +20,7 @@ from tests.sheet_inputs import random_values
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-__all__ = ["expect_the_same"]
+__all__ = ["expect_the_same", "expect_the_same_data"]
 
 SEED = 20_261_125
 RELATIVE = 1e-12  # of the number; in a curve or row, of its largest number
@@ -58,6 +58,12 @@ def expect_the_same(name: str, run: Callable[[str], Any], *, count: int) -> None
     assert not differences, "\n".join(differences[:5])
 
 
+def expect_the_same_data(here: Any, there: Any) -> None:  # noqa: ANN401  plain data
+    """Compare two answers of any shape, number by number."""
+    differences = [*_differences(here, there, RELATIVE)]
+    assert not differences, "\n".join(differences[:5])
+
+
 def _carried(name: str, case: dict[str, Any], here: dict[str, Any]) -> float:
     """Return ten times what a last digit of the inputs becomes in the answers, as a power of ten.
 
@@ -83,7 +89,7 @@ def _differences(here: Any, there: Any, tolerance: float, where: str = "") -> It
     """Give each place where two answers differ, numbers by more than the tolerance."""
     if isinstance(here, float) and isinstance(there, float):
         if not isclose(here, there, rel_tol=tolerance):
-            yield f"{where}: {here!r} in CPython, {there!r} in the browser"
+            yield f"{where}: {here!r} here, {there!r} there"
     elif isinstance(here, dict) and isinstance(there, dict) and here.keys() == there.keys():
         for key, value in here.items():
             yield from _differences(value, there[key], tolerance, f"{where}/{key}")
@@ -94,4 +100,4 @@ def _differences(here: Any, there: Any, tolerance: float, where: str = "") -> It
                 continue
             yield from _differences(one, other, tolerance, f"{where}/{index}")
     elif here != there:
-        yield f"{where}: {here!r} in CPython, {there!r} in the browser"
+        yield f"{where}: {here!r} here, {there!r} there"

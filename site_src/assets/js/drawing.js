@@ -42,7 +42,8 @@ export class Drawing {
     const { card } = this;
     for (let round = 0; round < ROUNDS && card.status.state === "live" && !card.changed; round += 1) {
       const { result } = await this.drawn("again").catch(() => ({ result: undefined }));
-      if (result && !card.changed) await this.visuals.show({ ...result, pictures: [] }).catch(() => undefined);
+      if (!result) return; // what the reader asks next tells what is wrong
+      if (!card.changed) await this.visuals.show({ ...result, pictures: [] }).catch(() => undefined);
     }
   }
 }

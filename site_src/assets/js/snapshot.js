@@ -7,15 +7,18 @@ import { PACKED } from "./packed.js";
 const name = Object.keys(PACKED).find((one) => one.startsWith("snapshot-")) ?? "";
 const kept = `${name}?kept=${name.slice("snapshot-".length, -".bin".length)}`; // where sw-worker.js keeps it
 const QUICK = 12_000; // bytes a millisecond: it is large, and on a slower line costs more time than it saves
+const PATIENCE = 300; // ms, after which a line is none that quick
 
 /**
  * The file, where it saves time: from what the device keeps, from the browser's cache, or over a
- * quick line. How quick it is, another file has shown that has just come.
- * @param {string} folder @param {string} other @returns {Promise<Response | undefined>}
+ * quick line. How quick it is, another file shows that is coming.
+ * @param {string} folder @param {string} other @param {Promise<unknown>} coming  the other file
+ * @returns {Promise<Response | undefined>}
  */
-export async function snapshot(folder, other) {
+export async function snapshot(folder, other, coming) {
   const held = await self.caches?.match(folder + kept);
   if (held) return held;
+  await Promise.race([coming, new Promise((resolve) => { setTimeout(resolve, PATIENCE); })]);
   const [timing] = /** @type {PerformanceResourceTiming[]} */ (performance.getEntriesByName(folder + other));
   if (!timing) return undefined;
   const { transferSize, encodedBodySize, responseEnd, requestStart } = timing;

@@ -38,41 +38,44 @@ function hindrance() {
 }
 
 /**
- * Start the runtime: from a snapshot of its memory, where that is at hand, else from the beginning.
- * @param {Promise<object>} info  of the lock file @param {Promise<unknown>} core @returns {Promise<{python: any, restored: boolean}>}
+ * Whoever asks for a file that is on its way already gets that, once it is checked.
+ * @param {string} address @param {Promise<Uint8Array<ArrayBuffer>>} coming
  */
-async function started(info, core) {
-  const response = core.then(() => snapshot(PYTHON, CORE)).catch(() => undefined);
-  await called; // on two cores, starting and showing the page would hold each other up
-  import(MACHINE).catch(() => {}); // loadPyodide asks for it later, and tells
-  const { loadPyodide } = await import(`${PYTHON}pyodide.mjs`);
-  const options = {
-    indexURL: PYTHON,
-    stdLibURL: PYTHON + LIBRARY,
-    lockFileContents: { info: await info, packages: {} },
+function handOver(address, coming) {
+  const { fetch } = self;
+  self.fetch = async (asked, how) =>
+    (String(asked) === address ? new Response(await coming) : fetch.call(self, asked, how));
+}
+
+/**
+ * Start the runtime: from a snapshot of its memory, where that is at hand, else from the beginning.
+ * @param {(options: object) => Promise<any>} loadPyodide @param {object} options @param {Response | undefined} found  the snapshot
+ * @param {() => void} free  called when the machine code has come and the line is free
+ * @returns {Promise<{python: any, restored: boolean}>}
+ */
+async function started(loadPyodide, options, found, free) {
+  /** @param {object} more @param {() => Promise<void>} [meanwhile]  while other threads compile, this one has time */
+  const load = (more, meanwhile) => {
+    const createPyodideModule = async (/** @type {any} */ settings) => {
+      const { instantiateWasm } = settings;
+      settings.instantiateWasm = (/** @type {object} */ imports, /** @type {(...made: any[]) => void} */ receive) =>
+        instantiateWasm(imports, (/** @type {any[]} */ ...made) => {
+          free();
+          receive(...made);
+        });
+      return (await Promise.all([(await import(MACHINE)).default(settings), meanwhile?.()]))[0];
+    };
+    return Promise.race([hindrance(), loadPyodide({ ...options, ...more, createPyodideModule })]);
   };
-  const found = await response;
   if (found?.ok) {
     try {
-      return { python: await restored(found, loadPyodide, options), restored: true };
+      const { memory, fill } = await unpacked(found);
+      return { python: await load({ _loadSnapshot: memory }, fill), restored: true };
     } catch (error) {
       console.info("Python starts from the beginning, for its snapshot can't be used:", error);
     }
   }
-  return { python: await Promise.race([hindrance(), loadPyodide(options)]), restored: false };
-}
-
-/** @param {Response} response @param {(options: object) => Promise<any>} loadPyodide @param {object} options */
-async function restored(response, loadPyodide, options) {
-  const { memory, fill } = await unpacked(response);
-  // While other threads compile the machine, this one has time to unpack.
-  const createPyodideModule = async (/** @type {any} */ settings) => {
-    const [machine] = await Promise.all([(await import(MACHINE)).default(settings), fill()]);
-    const library = machine.FS.readdir("/lib").find((/** @type {string} */ name) => name.endsWith(".zip"));
-    if (!(await whole(LIBRARY, machine.FS.readFile(`/lib/${library}`)))) throw new Error(`${LIBRARY} is damaged`);
-    return machine;
-  };
-  return Promise.race([hindrance(), loadPyodide({ ...options, _loadSnapshot: memory, createPyodideModule })]);
+  return { python: await load({}), restored: false };
 }
 
 /** What went wrong, in one line: of a traceback the last. @param {unknown} error */
@@ -82,7 +85,7 @@ function reason(error) {
 
 /** @typedef {(op: string, args: string, progress: (share: number) => void, piece?: any) => string} Answer */
 
-/** @param {string} name @returns {Promise<Uint8Array>} */
+/** @param {string} name @returns {Promise<Uint8Array<ArrayBuffer>>} */
 async function archive(name) {
   const content = await (await fetched(name)).arrayBuffer();
   if (!(await whole(name, content))) throw new Error(`${name} is damaged`);
@@ -91,14 +94,31 @@ async function archive(name) {
 
 /** @typedef {{answer: Answer, bytes: (piece: ArrayBuffer) => any, restored: boolean}} Python */
 
-/** @param {string[]} packages @returns {Promise<Python>} */
+/**
+ * On a slow line Python starts while the core is still on its way.
+ * @param {string[]} packages @returns {Promise<Python>}
+ */
 async function start(packages) {
-  const core = archive(CORE);
-  const others = packages.map((name) => archive(`${name}.zip`));
   const lock = fetched("pyodide-lock.json").then((response) => response.json());
-  const { python, restored } = await started(lock.then(({ info }) => info), core);
-  python.FS.writeFile("/core.zip", await core);
-  for (const content of await Promise.all(others)) python.unpackArchive(content, "zip", { extractDir: "/packages" });
+  const library = archive(LIBRARY);
+  const found = snapshot(PYTHON, LIBRARY, library).catch(() => undefined);
+  handOver(PYTHON + LIBRARY, library);
+  await called; // on two cores, starting and showing the page would hold each other up
+  import(MACHINE).catch(() => {}); // asked for later, which tells
+  const { loadPyodide } = await import(`${PYTHON}pyodide.mjs`);
+  const { info } = await lock;
+  /** @type {Promise<Uint8Array[]> | undefined} */
+  let others;
+  const rest = () => {
+    others ??= Promise.all([CORE, ...packages.map((name) => `${name}.zip`)].map(archive));
+    others.catch(() => {}); // awaited below
+    return others;
+  };
+  const options = { indexURL: PYTHON, stdLibURL: PYTHON + LIBRARY, lockFileContents: { info, packages: {} } };
+  const { python, restored } = await started(loadPyodide, options, await found, rest);
+  const [core, ...unpack] = await rest();
+  python.FS.writeFile("/core.zip", core);
+  for (const content of unpack) python.unpackArchive(content, "zip", { extractDir: "/packages" });
   python.runPython("import sys; sys.path[:0] = ['/core.zip', '/packages']");
   for (const name of packages) python.pyimport(name);
   const { answer } = python.pyimport("calculators.request");
